@@ -1,0 +1,2 @@
+//! The program: the exit status, nothing else.
+fn main() {}

@@ -1,0 +1,1 @@
+//! All tests but the house rules.
