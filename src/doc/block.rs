@@ -49,7 +49,7 @@ pub enum Block {
 }
 
 /// A place where a drawing stands.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Figure {
     /// `figure/electrical`.
     pub id: String,
