@@ -3,9 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::later::set;
-use super::parts::{Alert, Fault, FaultName, Lapse, Number, PlainModel};
+use super::parts::{Alert, Fault, FaultName, Lapse, NodeKind, Number, PlainModel};
 use super::remedies::Remedy;
-use super::solver::{Moment, TRULY, all_met, but_not};
+use super::situation::all_met;
+use super::solver::{TRULY, but_not};
+use super::states::Moment;
 
 /// What a fault, or several at once, do in one state. Everything is named by id.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -120,12 +122,7 @@ impl PlainModel {
     ///
     /// # Errors
     /// An unknown state or fault.
-    pub fn effects(
-        &self,
-        state: &str,
-        faults: &[FaultName],
-        cold: bool,
-    ) -> Result<Effects, String> {
+    pub fn effects(&self, state: &str, faults: &[FaultName], cold: bool) -> Result<Effects, String> {
         Inquiry::new(self, state, cold, Pairs::Ask)?.effects(faults)
     }
 
@@ -134,22 +131,13 @@ impl PlainModel {
         let mut found: BTreeMap<Target, Vec<Number>> = BTreeMap::new();
         for (number, node) in self.nodes.iter().enumerate() {
             for telling in &node.tells {
-                found
-                    .entry(Target::Information(telling.information.clone()))
-                    .or_default()
-                    .push(number);
+                found.entry(Target::Information(telling.information.clone())).or_default().push(number);
             }
             if let Some(medium) = &node.gives {
-                found
-                    .entry(Target::Medium(medium.clone()))
-                    .or_default()
-                    .push(number);
+                found.entry(Target::Medium(medium.clone())).or_default().push(number);
             }
             if node.is_kind("bus") {
-                found
-                    .entry(Target::Bus(node.id.clone()))
-                    .or_default()
-                    .push(number);
+                found.entry(Target::Bus(node.id.clone())).or_default().push(number);
             }
         }
         found.into_iter().collect()
@@ -161,27 +149,13 @@ impl<'m> Inquiry<'m> {
     ///
     /// # Errors
     /// An unknown state.
-    pub fn new(
-        model: &'m PlainModel,
-        state: &str,
-        cold: bool,
-        pairs: Pairs,
-    ) -> Result<Self, String> {
+    pub fn new(model: &'m PlainModel, state: &str, cold: bool, pairs: Pairs) -> Result<Self, String> {
         let before = model.moment(state, &[], cold)?;
         let (targets, alone) = (model.targets(), BTreeMap::new());
-        let mut inquiry = Self {
-            model,
-            state: state.to_owned(),
-            cold,
-            before,
-            targets,
-            alone,
-        };
+        let mut inquiry = Self { model, state: state.to_owned(), cold, before, targets, alone };
         if pairs == Pairs::Ask {
             for fault in model.all_faults(state)? {
-                let there = inquiry
-                    .struck(std::slice::from_ref(&fault))
-                    .map(|m| inquiry.there(&m.solution.truly));
+                let there = inquiry.struck(std::slice::from_ref(&fault)).map(|m| inquiry.there(&m.solution.truly));
                 let none = vec![false; inquiry.targets.len()];
                 inquiry.alone.insert(fault, there.unwrap_or(none));
             }
@@ -198,10 +172,7 @@ impl<'m> Inquiry<'m> {
         let (Some(before), Some(now)) = (&self.before, &self.struck(faults)) else {
             return Ok(Effects::default());
         };
-        let mut effects = Effects {
-            reached: true,
-            ..Effects::default()
-        };
+        let mut effects = Effects { reached: true, ..Effects::default() };
         self.lost_and_false(before, now, &mut effects);
         effects.lost_later = self.model.lost_later(before, now);
         effects.no_backup = self.no_backup(before, now);
@@ -214,10 +185,7 @@ impl<'m> Inquiry<'m> {
     }
 
     fn in_flight(&self) -> bool {
-        self.model
-            .states
-            .get(&self.state)
-            .is_some_and(|state| state.in_flight)
+        self.model.states.get(&self.state).is_some_and(|state| state.in_flight)
     }
 
     /// The state under faults.
@@ -228,12 +196,7 @@ impl<'m> Inquiry<'m> {
         }
         let present = faults.iter().cloned().collect();
         let works = &before.solution.first.works;
-        Some(self.model.strike(
-            before.positions.clone(),
-            before.givens.clone(),
-            present,
-            Some(works),
-        ))
+        Some(self.model.strike(before.positions.clone(), before.givens.clone(), present, Some(works)))
     }
 
     fn lost_and_false(&self, before: &Moment, now: &Moment, effects: &mut Effects) {
@@ -241,24 +204,12 @@ impl<'m> Inquiry<'m> {
         let mut named = vec![false; model.nodes.len()];
         for fault in self.faults(now) {
             for list in [&fault.loses, &fault.takes] {
-                let here = list
-                    .iter()
-                    .filter(|e| all_met(&e.when, &now.situation.met))
-                    .map(|e| e.what);
-                model
-                    .widened(&here.collect::<Vec<_>>())
-                    .into_iter()
-                    .for_each(|n| named[n] = true);
+                let here = list.iter().filter(|e| all_met(&e.when, &now.situation.met)).map(|e| e.what);
+                model.widened(&here.collect::<Vec<_>>()).into_iter().for_each(|n| named[n] = true);
             }
-            let rough = fault
-                .weakens
-                .iter()
-                .filter(|e| all_met(&e.when, &now.situation.met))
-                .map(|e| e.what);
+            let rough = fault.weakens.iter().filter(|e| all_met(&e.when, &now.situation.met)).map(|e| e.what);
             let rough = rough.filter(|n| now.solution.first.works[*n]);
-            effects
-                .weakened
-                .extend(rough.map(|n| model.nodes[n].id.clone()));
+            effects.weakened.extend(rough.map(|n| model.nodes[n].id.clone()));
         }
         let (was, is) = (&before.solution.first.works, &now.solution.first.works);
         let approximate = |m: &Moment| but_not(&m.solution.truly, &m.solution.exactly);
@@ -270,30 +221,18 @@ impl<'m> Inquiry<'m> {
     }
 
     fn faults(&self, now: &Moment) -> impl Iterator<Item = &'m Fault> {
-        now.faults
-            .iter()
-            .filter_map(|name| self.model.faults.get(name))
+        now.faults.iter().filter_map(|name| self.model.faults.get(name))
     }
 
     /// Which targets are there, in the order of the targets.
     fn there(&self, truly: &[bool]) -> Vec<bool> {
-        self.targets
-            .iter()
-            .map(|(_, givers)| givers.iter().any(|giver| truly[*giver]))
-            .collect()
+        self.targets.iter().map(|(_, givers)| givers.iter().any(|giver| truly[*giver])).collect()
     }
 
     fn no_backup(&self, before: &Moment, now: &Moment) -> BTreeSet<(Target, FaultName)> {
-        let (was, is) = (
-            self.there(&before.solution.truly),
-            self.there(&now.solution.truly),
-        );
+        let (was, is) = (self.there(&before.solution.truly), self.there(&now.solution.truly));
         let mut found = BTreeSet::new();
-        for (next, alone) in self
-            .alone
-            .iter()
-            .filter(|(next, _)| !now.faults.contains(next))
-        {
+        for (next, alone) in self.alone.iter().filter(|(next, _)| !now.faults.contains(next)) {
             let then = self.there_with_next(now, next);
             for (i, (target, _)) in self.targets.iter().enumerate() {
                 if was[i] && is[i] && alone[i] && !then[i] && !target.is_item(&next.item) {
@@ -308,21 +247,15 @@ impl<'m> Inquiry<'m> {
     fn there_with_next(&self, now: &Moment, next: &FaultName) -> Vec<bool> {
         if self.cold {
             let all: Vec<FaultName> = now.faults.iter().chain([next]).cloned().collect();
-            return self.struck(&all).map_or_else(
-                || vec![false; self.targets.len()],
-                |m| self.there(&m.solution.truly),
-            );
+            return self
+                .struck(&all)
+                .map_or_else(|| vec![false; self.targets.len()], |m| self.there(&m.solution.truly));
         }
         let mut situation = now.situation.clone();
         if let Some(fault) = self.model.faults.get(next) {
             self.model.add_fault(&mut situation, fault, true);
         }
-        self.there(
-            &self
-                .model
-                .settle(&situation, Some(&now.solution.first.works), TRULY)
-                .works,
-        )
+        self.there(&self.model.settle(&situation, Some(&now.solution.first.works), TRULY).works)
     }
 
     fn still_tells(
@@ -332,37 +265,19 @@ impl<'m> Inquiry<'m> {
         later: &BTreeMap<String, Lapse>,
     ) -> BTreeMap<String, Vec<Source>> {
         let gone = but_not(&before.solution.truly, &now.solution.truly);
-        let touched: BTreeSet<&String> = set(&gone)
-            .iter()
-            .flat_map(|n| self.model.nodes[*n].tells.iter().map(|t| &t.information))
-            .collect();
-        touched
-            .into_iter()
-            .map(|information| (information.clone(), self.sources(information, now, later)))
-            .collect()
+        let touched: BTreeSet<&String> =
+            set(&gone).iter().flat_map(|n| self.model.nodes[*n].tells.iter().map(|t| &t.information)).collect();
+        touched.into_iter().map(|information| (information.clone(), self.sources(information, now, later))).collect()
     }
 
     /// The sources of a piece of information that work truly: direct before indirect, then as preferred.
-    fn sources(
-        &self,
-        information: &str,
-        now: &Moment,
-        later: &BTreeMap<String, Lapse>,
-    ) -> Vec<Source> {
+    fn sources(&self, information: &str, now: &Moment, later: &BTreeMap<String, Lapse>) -> Vec<Source> {
         let prefer = self.model.information.get(information);
-        let rank = |id: &String| {
-            prefer
-                .and_then(|list| list.iter().position(|p| p == id))
-                .unwrap_or(usize::MAX)
-        };
+        let rank = |id: &String| prefer.and_then(|list| list.iter().position(|p| p == id)).unwrap_or(usize::MAX);
         let mut found = Vec::new();
         for number in set(&now.solution.truly) {
             let node = &self.model.nodes[number];
-            let Some(telling) = node
-                .tells
-                .iter()
-                .filter(|t| t.information == information)
-                .min_by_key(|t| t.indirectly)
+            let Some(telling) = node.tells.iter().filter(|t| t.information == information).min_by_key(|t| t.indirectly)
             else {
                 continue;
             };
@@ -388,14 +303,8 @@ impl<'m> Inquiry<'m> {
         }
         effects.gauges = self.gauges(before, now);
         effects.instruments = self.instruments(before, now);
-        effects.cues = self
-            .faults(now)
-            .filter_map(|fault| fault.cue.clone())
-            .collect();
-        effects.found_by = self
-            .faults(now)
-            .filter_map(|fault| fault.found_by.clone())
-            .collect();
+        effects.cues = self.faults(now).filter_map(|fault| fault.cue.clone()).collect();
+        effects.found_by = self.faults(now).filter_map(|fault| fault.found_by.clone()).collect();
         let ways = [
             ("alert", effects.alerts.is_empty()),
             ("gauge", effects.gauges.is_empty()),
@@ -403,10 +312,7 @@ impl<'m> Inquiry<'m> {
             ("cue", effects.cues.is_empty()),
             ("use", effects.found_by.is_empty()),
         ];
-        let way = ways
-            .iter()
-            .find(|(_, none)| !none)
-            .map_or("nothing", |(way, _)| way);
+        let way = ways.iter().find(|(_, none)| !none).map_or("nothing", |(way, _)| way);
         effects.silent = way == "nothing";
         way.clone_into(&mut effects.how_you_know);
     }
@@ -414,23 +320,14 @@ impl<'m> Inquiry<'m> {
     /// An alert can show while the item that shows it is intact, its needs hold and no fault hides it.
     fn can_show(&self, id: &str, alert: &Alert, moment: &Moment) -> bool {
         let met = &moment.situation.met;
-        let hidden = self
-            .faults(moment)
-            .flat_map(|f| &f.hides)
-            .any(|e| e.what == id && all_met(&e.when, met));
-        !moment.situation.taken[alert.on]
-            && !hidden
-            && self.model.hold_at_large(&alert.needs, moment)
+        let hidden = self.faults(moment).flat_map(|f| &f.hides).any(|e| e.what == id && all_met(&e.when, met));
+        !moment.situation.taken[alert.on] && !hidden && self.model.hold_at_large(&alert.needs, moment)
     }
 
     fn shows(&self, id: &str, alert: &Alert, moment: &Moment) -> bool {
         let met = &moment.situation.met;
-        let shown = self
-            .faults(moment)
-            .flat_map(|f| &f.shows)
-            .any(|e| e.what == id && all_met(&e.when, met));
-        self.can_show(id, alert, moment)
-            && (shown || !self.model.hold_at_large(&alert.watches, moment))
+        let shown = self.faults(moment).flat_map(|f| &f.shows).any(|e| e.what == id && all_met(&e.when, met));
+        self.can_show(id, alert, moment) && (shown || !self.model.hold_at_large(&alert.watches, moment))
     }
 
     /// Gauges that work truly, and whose sensed thing held before and does not now.
@@ -449,17 +346,10 @@ impl<'m> Inquiry<'m> {
     /// Lost nodes whose look shows it, for something that they hang on and that is gone.
     fn instruments(&self, before: &Moment, now: &Moment) -> BTreeSet<String> {
         let mut found = BTreeSet::new();
-        for number in set(&but_not(
-            &before.solution.first.works,
-            &now.solution.first.works,
-        )) {
+        for number in set(&but_not(&before.solution.first.works, &now.solution.first.works)) {
             let node = &self.model.nodes[number];
             let seen = |looks: &str| matches!(looks, "dark" | "flag" | "zero" | "full");
-            if node
-                .on_loss
-                .iter()
-                .any(|(what, looks)| seen(looks) && self.gone_for(number, what, before, now))
-            {
+            if node.on_loss.iter().any(|(what, looks)| seen(looks) && self.gone_for(number, what, before, now)) {
                 found.insert(node.id.clone());
             }
         }
@@ -470,19 +360,15 @@ impl<'m> Inquiry<'m> {
     fn gone_for(&self, who: Number, what: &str, before: &Moment, now: &Moment) -> bool {
         let gone = |n: Number, pick: fn(&Moment) -> &Vec<bool>| pick(before)[n] && !pick(now)[n];
         if let Some(node) = self.model.number.get(what) {
-            return gone(*node, |m| &m.solution.first.works)
-                || gone(*node, |m| &m.solution.first.conducts);
+            return gone(*node, |m| &m.solution.first.works) || gone(*node, |m| &m.solution.first.conducts);
         }
         let node = &self.model.nodes[who];
         let item = match node.kind {
-            super::parts::NodeKind::Function { item } => self.model.nodes[item].needs.as_slice(),
+            NodeKind::Function { item } => self.model.nodes[item].needs.as_slice(),
             _ => &[],
         };
         let mut feeds = Vec::new();
-        node.needs
-            .iter()
-            .chain(item)
-            .for_each(|need| need.feeds(&mut feeds));
+        node.needs.iter().chain(item).for_each(|need| need.feeds(&mut feeds));
         feeds.into_iter().any(|feed| {
             self.model.nodes[feed.from].gives.as_deref() == Some(what)
                 && self.model.feed_holds(feed, who, before)
@@ -495,11 +381,7 @@ impl<'m> Inquiry<'m> {
         for hazard in self.faults(now).flat_map(|fault| &fault.hazards) {
             if all_met(&hazard.when, &now.situation.met) {
                 let ends = hazard.when.iter().filter_map(|c| self.ending(*c)).collect();
-                found.push(HazardFact {
-                    text: hazard.text.clone(),
-                    level: hazard.level.clone(),
-                    ends,
-                });
+                found.push(HazardFact { text: hazard.text.clone(), level: hazard.level.clone(), ends });
             }
         }
         found
@@ -509,13 +391,7 @@ impl<'m> Inquiry<'m> {
     fn ending(&self, condition: usize) -> Option<(String, BTreeSet<String>)> {
         let condition = self.model.conditions.get(condition)?;
         let node = self.model.nodes.get(condition.control)?;
-        let others = node
-            .control
-            .as_ref()?
-            .positions
-            .iter()
-            .filter(|p| !condition.positions.contains(*p))
-            .cloned();
+        let others = node.control.as_ref()?.positions.iter().filter(|p| !condition.positions.contains(*p)).cloned();
         Some((node.id.clone(), others.collect()))
     }
 }

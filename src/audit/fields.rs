@@ -29,11 +29,7 @@ impl<'t> Fields<'t> {
 
     /// The dotted path of one of its keys.
     pub(super) fn at(&self, key: &str) -> String {
-        if self.place.is_empty() {
-            key.to_owned()
-        } else {
-            format!("{}.{key}", self.place)
-        }
+        if self.place.is_empty() { key.to_owned() } else { format!("{}.{key}", self.place) }
     }
 
     /// Whether the key is there.
@@ -56,8 +52,7 @@ impl<'t> Fields<'t> {
 
     /// A text that must be there.
     pub(super) fn required(&self, key: &str) -> Result<String, String> {
-        self.text(key)?
-            .ok_or_else(|| format!("{}: missing", self.at(key)))
+        self.text(key)?.ok_or_else(|| format!("{}: missing", self.at(key)))
     }
 
     /// True or false, where it is said.
@@ -73,28 +68,21 @@ impl<'t> Fields<'t> {
     pub(super) fn list(&self, key: &str) -> Result<Vec<(&'t Value, String)>, String> {
         match self.get(key) {
             None => Ok(Vec::new()),
-            Some(Value::Array(list)) => Ok(list
-                .iter()
-                .enumerate()
-                .map(|(i, value)| (value, format!("{}[{i}]", self.at(key))))
-                .collect()),
+            Some(Value::Array(list)) => {
+                Ok(list.iter().enumerate().map(|(i, value)| (value, format!("{}[{i}]", self.at(key)))).collect())
+            }
             Some(_) => Err(format!("{}: expected a list", self.at(key))),
         }
     }
 
     /// A list of texts.
     pub(super) fn texts(&self, key: &str) -> Result<Vec<String>, String> {
-        self.list(key)?
-            .into_iter()
-            .map(|(value, place)| text_of(value, &place))
-            .collect()
+        self.list(key)?.into_iter().map(|(value, place)| text_of(value, &place)).collect()
     }
 
     /// A table under a key.
     pub(super) fn inner(&self, key: &str) -> Result<Option<Fields<'t>>, String> {
-        self.get(key)
-            .map(|value| Fields::of(value, self.at(key)))
-            .transpose()
+        self.get(key).map(|value| Fields::of(value, self.at(key))).transpose()
     }
 
     /// Every table under a key, by name.
@@ -103,10 +91,7 @@ impl<'t> Fields<'t> {
             return Ok(Vec::new());
         };
         let table = inner.table;
-        table
-            .iter()
-            .map(|(name, value)| Ok((name.as_str(), Fields::of(value, inner.at(name))?)))
-            .collect()
+        table.iter().map(|(name, value)| Ok((name.as_str(), Fields::of(value, inner.at(name))?))).collect()
     }
 
     /// Every key with its value.
@@ -117,24 +102,16 @@ impl<'t> Fields<'t> {
 
 /// A value that must be text.
 pub(super) fn text_of(value: &Value, place: &str) -> Result<String, String> {
-    value
-        .as_str()
-        .map(str::to_owned)
-        .ok_or_else(|| format!("{place}: expected text"))
+    value.as_str().map(str::to_owned).ok_or_else(|| format!("{place}: expected text"))
 }
 
 /// A time in minutes from text like `30 min` or `1.5 h`.
 pub(super) fn minutes(text: &str, place: &str) -> Result<f64, String> {
     let mut words = text.split_whitespace();
-    let amount = words
-        .next()
-        .and_then(|word| word.parse::<f64>().ok())
-        .filter(|n| n.is_finite());
+    let amount = words.next().and_then(|word| word.parse::<f64>().ok()).filter(|n| n.is_finite());
     match (amount, words.next(), words.next()) {
         (Some(amount), Some("min"), None) => Ok(amount),
         (Some(amount), Some("h"), None) => Ok(amount * 60.0),
-        _ => Err(format!(
-            "{place}: expected a time in min or h, found \"{text}\""
-        )),
+        _ => Err(format!("{place}: expected a time in min or h, found \"{text}\"")),
     }
 }

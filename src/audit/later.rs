@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::parts::{FaultName, Lapse, Number, PlainModel};
-use super::solver::{Moment, but_not};
+use super::solver::but_not;
+use super::states::Moment;
 
 /// Something that comes about in time.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,10 +23,7 @@ struct Past {
 impl PlainModel {
     /// What works now and does not once every store is spent and every fault that follows has come.
     pub(super) fn lost_later(&self, before: &Moment, now: &Moment) -> BTreeMap<String, Lapse> {
-        let mut past = Past {
-            faults: now.faults.clone(),
-            ..Past::default()
-        };
+        let mut past = Past { faults: now.faults.clone(), ..Past::default() };
         let mut waiting: BTreeMap<Event, Lapse> = BTreeMap::new();
         let mut happened: BTreeSet<Event> = BTreeSet::new();
         let mut when_lost: BTreeMap<Number, Lapse> = BTreeMap::new();
@@ -36,9 +34,7 @@ impl PlainModel {
                     waiting.entry(event).or_insert(clock.and_then(lapse));
                 }
             }
-            let next = waiting
-                .iter()
-                .min_by(|a, b| a.1.order().total_cmp(&b.1.order()));
+            let next = waiting.iter().min_by(|a, b| a.1.order().total_cmp(&b.1.order()));
             let Some((event, lapse)) = next.map(|(event, lapse)| (event.clone(), *lapse)) else {
                 break;
             };
@@ -47,10 +43,7 @@ impl PlainModel {
             past.note(event);
             clock = lapse;
             current = self.after_all(&current, &past);
-            for number in set(&but_not(
-                &now.solution.first.works,
-                &current.solution.first.works,
-            )) {
+            for number in set(&but_not(&now.solution.first.works, &current.solution.first.works)) {
                 when_lost.entry(number).or_insert(clock);
             }
         }
@@ -58,25 +51,12 @@ impl PlainModel {
     }
 
     /// What is lost when all of it has come at once, with the time at which it first went.
-    fn in_the_end(
-        &self,
-        now: &Moment,
-        past: &Past,
-        when: &BTreeMap<Number, Lapse>,
-    ) -> BTreeMap<String, Lapse> {
+    fn in_the_end(&self, now: &Moment, past: &Past, when: &BTreeMap<Number, Lapse>) -> BTreeMap<String, Lapse> {
         let end = self.after_all(now, past);
-        set(&but_not(
-            &now.solution.first.works,
-            &end.solution.first.works,
-        ))
-        .into_iter()
-        .map(|number| {
-            (
-                self.nodes[number].id.clone(),
-                when.get(&number).copied().unwrap_or(Lapse::Sometime),
-            )
-        })
-        .collect()
+        set(&but_not(&now.solution.first.works, &end.solution.first.works))
+            .into_iter()
+            .map(|number| (self.nodes[number].id.clone(), when.get(&number).copied().unwrap_or(Lapse::Sometime)))
+            .collect()
     }
 
     /// What is on its way: stores being spent that were not so before the fault, and faults that follow.
@@ -91,12 +71,7 @@ impl PlainModel {
             }
         }
         for fault in now.faults.iter().filter_map(|name| self.faults.get(name)) {
-            found.extend(
-                fault
-                    .leads_to
-                    .iter()
-                    .map(|(name, lapse)| (Event::Comes(name.clone()), *lapse)),
-            );
+            found.extend(fault.leads_to.iter().map(|(name, lapse)| (Event::Comes(name.clone()), *lapse)));
         }
         found
     }
@@ -104,9 +79,7 @@ impl PlainModel {
     /// A store is being spent while it works and what keeps it up does not hold.
     fn being_spent(&self, number: Number, moment: &Moment) -> bool {
         let kept_by = &self.nodes[number].kept_by;
-        moment.solution.first.works[number]
-            && !kept_by.is_empty()
-            && !self.all_hold(kept_by, number, moment)
+        moment.solution.first.works[number] && !kept_by.is_empty() && !self.all_hold(kept_by, number, moment)
     }
 
     /// The same moment with spent stores dead and later faults present, from running.
@@ -117,12 +90,7 @@ impl PlainModel {
             situation.taken[number] = true;
         }
         let solution = self.solve(&situation, Some(&from.solution.first.works));
-        Moment {
-            situation,
-            solution,
-            faults: past.faults.clone(),
-            ..from.clone()
-        }
+        Moment { situation, solution, faults: past.faults.clone(), ..from.clone() }
     }
 }
 
@@ -141,10 +109,5 @@ impl Past {
 
 /// The numbers that are set.
 pub(super) fn set(flags: &[bool]) -> BTreeSet<Number> {
-    flags
-        .iter()
-        .enumerate()
-        .filter(|(_, is)| **is)
-        .map(|(number, _)| number)
-        .collect()
+    flags.iter().enumerate().filter(|(_, is)| **is).map(|(number, _)| number).collect()
 }

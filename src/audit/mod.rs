@@ -5,16 +5,22 @@
 //! the model is true of an aircraft, and whether the canonical text says what its author typed.
 
 mod effects;
+mod fault_reading;
 mod fields;
 mod later;
+mod layout;
 mod parts;
 mod reading;
 mod remedies;
+mod situation;
 mod solver;
+mod states;
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+mod trials;
 
 pub use effects::{Effects, HazardFact, Inquiry, Pairs, Source, Target};
 pub use parts::{FaultName, Lapse, PlainModel};
 pub use remedies::{Move, Remedy};
-pub use solver::StateAnswer;
+pub use states::StateAnswer;

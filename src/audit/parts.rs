@@ -22,10 +22,7 @@ impl FaultName {
     /// Reads `item` or `item:fault`.
     pub fn from_text(text: &str) -> Self {
         let (item, fault) = text.split_once(':').unwrap_or((text, "fails"));
-        Self {
-            item: item.to_owned(),
-            fault: fault.to_owned(),
-        }
+        Self { item: item.to_owned(), fault: fault.to_owned() }
     }
 }
 
@@ -99,7 +96,9 @@ impl Need {
             Need::Feed(feed) => found.push(feed),
             Need::When(_) => {}
             Need::Any(list) | Need::All(list) | Need::AtLeast(_, list) => {
-                list.iter().for_each(|n| n.feeds(found))
+                for need in list {
+                    need.feeds(found);
+                }
             }
         }
     }
@@ -110,7 +109,9 @@ impl Need {
             Need::Feed(feed) => found.extend(&feed.when),
             Need::When(when) => found.extend(when),
             Need::Any(list) | Need::All(list) | Need::AtLeast(_, list) => {
-                list.iter().for_each(|n| n.conditions(found));
+                for need in list {
+                    need.conditions(found);
+                }
             }
         }
     }

@@ -1,14 +1,13 @@
 //! The canonical text's model, read from plain TOML into the audit's own parts.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::LazyLock;
 
 use toml::{Table, Value};
 
 use super::fields::{Fields, minutes, text_of};
 use super::parts::{
-    Alert, Condition, ConditionNumber, Control, Entry, Fault, FaultName, Feed, Hazard, Lapse,
-    Layout, Need, Node, NodeKind, Number, PlainModel, State, Telling,
+    Alert, Condition, ConditionNumber, Control, Feed, Lapse, Layout, Need, Node, NodeKind, Number, PlainModel, State,
+    Telling,
 };
 
 impl PlainModel {
@@ -17,15 +16,9 @@ impl PlainModel {
     /// # Errors
     /// A text that names the place of the first thing that is missing, unknown or of the wrong type.
     pub fn read(toml_text: &str) -> Result<Self, String> {
-        let table: Table = toml_text
-            .parse()
-            .map_err(|error| format!("the model is not TOML: {error}"))?;
+        let table: Table = toml_text.parse().map_err(|error| format!("the model is not TOML: {error}"))?;
         let whole = Fields::new(&table, String::new());
-        let mut reader = Reader {
-            number: numbers(&whole)?,
-            conditions: Vec::new(),
-            controls: controls(&whole)?,
-        };
+        let mut reader = Reader { number: numbers(&whole)?, conditions: Vec::new(), controls: controls(&whole)? };
         let nodes = reader.nodes(&whole)?;
         let faults = reader.faults(&whole, &nodes)?;
         let alerts = reader.alerts(&whole)?;
@@ -36,19 +29,8 @@ impl PlainModel {
             .map(|(id, f)| Ok((id.to_owned(), f.texts("prefer")?)))
             .collect::<Result<_, String>>()?;
         let layout = Layout::of(&nodes, &reader.conditions, &reader.number);
-        let Reader {
-            number, conditions, ..
-        } = reader;
-        Ok(Self {
-            nodes,
-            number,
-            conditions,
-            faults,
-            alerts,
-            states,
-            information,
-            layout,
-        })
+        let Reader { number, conditions, .. } = reader;
+        Ok(Self { nodes, number, conditions, faults, alerts, states, information, layout })
     }
 }
 
@@ -57,22 +39,14 @@ fn numbers(whole: &Fields) -> Result<BTreeMap<String, Number>, String> {
     let mut ids = BTreeSet::new();
     for (id, item) in whole.each("item")? {
         ids.insert(id.to_owned());
-        ids.extend(
-            item.each("function")?
-                .into_iter()
-                .map(|(function, _)| format!("{id}.{function}")),
-        );
+        ids.extend(item.each("function")?.into_iter().map(|(function, _)| format!("{id}.{function}")));
     }
     for (id, given) in whole.each("given")? {
         if !ids.insert(id.to_owned()) {
             return Err(format!("{}: an item has the same id", given.place()));
         }
     }
-    Ok(ids
-        .into_iter()
-        .enumerate()
-        .map(|(number, id)| (id, number))
-        .collect())
+    Ok(ids.into_iter().enumerate().map(|(number, id)| (id, number)).collect())
 }
 
 /// The positions of every control.
@@ -93,31 +67,22 @@ fn controls(whole: &Fields) -> Result<BTreeMap<String, Vec<String>>, String> {
 }
 
 /// Names known so far, and the conditions met while reading.
-struct Reader {
-    number: BTreeMap<String, Number>,
+pub(super) struct Reader {
+    pub(super) number: BTreeMap<String, Number>,
     conditions: Vec<Condition>,
     controls: BTreeMap<String, Vec<String>>,
 }
 
 impl Reader {
-    fn node(&self, id: &str, place: &str) -> Result<Number, String> {
-        self.number
-            .get(id)
-            .copied()
-            .ok_or_else(|| format!("{place}: no item, function or given is called \"{id}\""))
+    pub(super) fn node(&self, id: &str, place: &str) -> Result<Number, String> {
+        self.number.get(id).copied().ok_or_else(|| format!("{place}: no item, function or given is called \"{id}\""))
     }
 
     fn nodes(&mut self, whole: &Fields) -> Result<Vec<Node>, String> {
         let mut nodes = Vec::new();
         for (id, fields) in whole.each("item")? {
             let item = self.node(id, fields.place())?;
-            let mut node = self.described(
-                id,
-                &fields,
-                NodeKind::Item {
-                    kind: fields.required("kind")?,
-                },
-            )?;
+            let mut node = self.described(id, &fields, NodeKind::Item { kind: fields.required("kind")? })?;
             node.control = self.control(id, &fields)?;
             for (function, inner) in fields.each("function")? {
                 let function = format!("{id}.{function}");
@@ -127,9 +92,7 @@ impl Reader {
             nodes.push(node);
         }
         for (id, fields) in whole.each("given")? {
-            let normally = fields
-                .flag("normally")?
-                .ok_or_else(|| format!("{}: missing", fields.at("normally")))?;
+            let normally = fields.flag("normally")?.ok_or_else(|| format!("{}: missing", fields.at("normally")))?;
             nodes.push(self.described(id, &fields, NodeKind::Given { normally })?);
         }
         nodes.sort_by(|a, b| a.id.cmp(&b.id));
@@ -159,24 +122,14 @@ impl Reader {
         let first = positions.first().cloned().unwrap_or_default();
         let rest = fields.text("rest")?.unwrap_or(first);
         if !positions.contains(&rest) {
-            return Err(format!(
-                "{}: \"{rest}\" is not one of its positions",
-                fields.at("rest")
-            ));
+            return Err(format!("{}: \"{rest}\" is not one of its positions", fields.at("rest")));
         }
         if let Some(parent) = fields.text("off-with")?
             && !self.controls.contains_key(&parent)
         {
-            return Err(format!(
-                "{}: \"{parent}\" is not a control",
-                fields.at("off-with")
-            ));
+            return Err(format!("{}: \"{parent}\" is not a control", fields.at("off-with")));
         }
-        let default_reach = if fields.has("panel") {
-            "in flight"
-        } else {
-            "no"
-        };
+        let default_reach = if fields.has("panel") { "in flight" } else { "no" };
         Ok(Some(Control {
             conducts_in: conducts_in(fields, &positions)?,
             positions,
@@ -185,19 +138,13 @@ impl Reader {
             off_with: fields.text("off-with")?,
             never_offer: fields.texts("never-offer")?.into_iter().collect(),
             resets: fields.texts("resets")?.into_iter().collect(),
-            reachable: fields
-                .text("reachable")?
-                .unwrap_or_else(|| default_reach.to_owned()),
+            reachable: fields.text("reachable")?.unwrap_or_else(|| default_reach.to_owned()),
             pull: fields.flag("pull")?.unwrap_or(false),
         }))
     }
 
     fn needs(&mut self, fields: &Fields, key: &str) -> Result<Vec<Need>, String> {
-        fields
-            .list(key)?
-            .into_iter()
-            .map(|(value, place)| self.need(&Fields::of(value, place)?))
-            .collect()
+        fields.list(key)?.into_iter().map(|(value, place)| self.need(&Fields::of(value, place)?)).collect()
     }
 
     fn need(&mut self, fields: &Fields) -> Result<Need, String> {
@@ -209,16 +156,12 @@ impl Reader {
             self.needs(fields, "all").map(Need::All)
         } else if let Some(count) = fields.get("at-least") {
             let count = count.as_integer().and_then(|n| usize::try_from(n).ok());
-            let count = count
-                .ok_or_else(|| format!("{}: expected a whole number", fields.at("at-least")))?;
+            let count = count.ok_or_else(|| format!("{}: expected a whole number", fields.at("at-least")))?;
             Ok(Need::AtLeast(count, self.needs(fields, "of")?))
         } else if fields.has("when") {
             self.when(fields).map(Need::When)
         } else {
-            Err(format!(
-                "{}: expected from, when, any, all or at-least",
-                fields.place()
-            ))
+            Err(format!("{}: expected from, when, any, all or at-least", fields.place()))
         }
     }
 
@@ -227,10 +170,7 @@ impl Reader {
         let through = fields.texts("through")?;
         Ok(Feed {
             from: self.node(&fields.required("from")?, &fields.at("from"))?,
-            through: through
-                .iter()
-                .map(|id| self.node(id, &place))
-                .collect::<Result<_, _>>()?,
+            through: through.iter().map(|id| self.node(id, &place)).collect::<Result<_, _>>()?,
             when: self.when(fields)?,
             sustained: fields.flag("sustained")?.unwrap_or(false),
             approximate: fields.has("approximate"),
@@ -238,7 +178,7 @@ impl Reader {
     }
 
     /// The conditions under `when`, each noted once with a number.
-    fn when(&mut self, fields: &Fields) -> Result<Vec<ConditionNumber>, String> {
+    pub(super) fn when(&mut self, fields: &Fields) -> Result<Vec<ConditionNumber>, String> {
         let Some(inner) = fields.inner("when")? else {
             return Ok(Vec::new());
         };
@@ -246,206 +186,25 @@ impl Reader {
         for (control, _) in inner.entries() {
             let place = inner.at(control);
             let positions: BTreeSet<String> = inner.texts(control)?.into_iter().collect();
-            let known = self
-                .controls
-                .get(control)
-                .ok_or_else(|| format!("{place}: \"{control}\" is not a control"))?;
+            let known = self.controls.get(control).ok_or_else(|| format!("{place}: \"{control}\" is not a control"))?;
             if let Some(wrong) = positions.iter().find(|p| !known.contains(p)) {
-                return Err(format!(
-                    "{place}: \"{wrong}\" is not a position of {control}"
-                ));
+                return Err(format!("{place}: \"{wrong}\" is not a position of {control}"));
             }
-            let condition = Condition {
-                control: self.node(control, &place)?,
-                positions,
-            };
-            let number = self
-                .conditions
-                .iter()
-                .position(|c| *c == condition)
-                .unwrap_or_else(|| {
-                    self.conditions.push(condition);
-                    self.conditions.len() - 1
-                });
+            let condition = Condition { control: self.node(control, &place)?, positions };
+            let number = self.conditions.iter().position(|c| *c == condition).unwrap_or_else(|| {
+                self.conditions.push(condition);
+                self.conditions.len() - 1
+            });
             found.push(number);
         }
         Ok(found)
-    }
-
-    fn faults(
-        &mut self,
-        whole: &Fields,
-        nodes: &[Node],
-    ) -> Result<BTreeMap<FaultName, Fault>, String> {
-        let mut found = BTreeMap::new();
-        for (id, fields) in whole.each("item")?.into_iter().chain(whole.each("given")?) {
-            let mut names: BTreeSet<String> = fields
-                .each("fault")?
-                .into_iter()
-                .map(|(name, _)| name.to_owned())
-                .collect();
-            if !fields.has("cannot-fail") {
-                names.insert("fails".to_owned());
-            }
-            let table = fields
-                .inner("fault")?
-                .unwrap_or(Fields::new(&EMPTY, fields.at("fault")));
-            for name in names {
-                let inner = table
-                    .inner(&name)?
-                    .unwrap_or(Fields::new(&EMPTY, table.at(&name)));
-                let owner = self.node(id, fields.place())?;
-                let mut fault = self.fault(&inner, owner, nodes)?;
-                if name == "fails" && !inner.has("loses") && !inner.has("misleads") {
-                    failing(&mut fault, owner, nodes);
-                }
-                found.insert(
-                    FaultName {
-                        item: id.to_owned(),
-                        fault: name,
-                    },
-                    fault,
-                );
-            }
-        }
-        Ok(found)
-    }
-
-    fn fault(&mut self, fields: &Fields, owner: Number, nodes: &[Node]) -> Result<Fault, String> {
-        let id = nodes.get(owner).map_or("", |node| node.id.as_str());
-        Ok(Fault {
-            loses: self.marks(fields, "loses", id)?,
-            takes: self.marks(fields, "takes", id)?,
-            weakens: self.marks(fields, "weakens", id)?,
-            misleads: self.marks(fields, "misleads", id)?,
-            trips: self.marks(fields, "trips", id)?,
-            ignores: self.ignores(fields, id)?,
-            leads_to: leads_to(fields)?,
-            shows: self.entries(fields, "shows")?,
-            hides: self.entries(fields, "hides")?,
-            found_by: fields.text("found-by")?,
-            cue: fields.text("cue")?,
-            hazards: self.hazards(fields)?,
-            transient: fields.flag("transient")?.unwrap_or(false),
-            restorable: fields.flag("restorable")?.unwrap_or(false),
-            asked: fields.text("asked")?,
-        })
-    }
-
-    /// Entries that are names or `{ what, when }`, the names as written.
-    fn entries(&mut self, fields: &Fields, key: &str) -> Result<Vec<Entry<String>>, String> {
-        let mut found = Vec::new();
-        for (value, place) in fields.list(key)? {
-            found.push(match value {
-                Value::String(what) => Entry {
-                    what: what.clone(),
-                    when: Vec::new(),
-                },
-                _ => {
-                    let inner = Fields::of(value, place)?;
-                    Entry {
-                        what: inner.required("what")?,
-                        when: self.when(&inner)?,
-                    }
-                }
-            });
-        }
-        Ok(found)
-    }
-
-    /// Entries that name nodes; a function of the owner may stand without its item's id.
-    fn marks(
-        &mut self,
-        fields: &Fields,
-        key: &str,
-        owner: &str,
-    ) -> Result<Vec<Entry<Number>>, String> {
-        let place = fields.at(key);
-        let entries = self.entries(fields, key)?;
-        entries
-            .into_iter()
-            .map(|e| {
-                Ok(Entry {
-                    what: self.mark(&e.what, owner, &place)?,
-                    when: e.when,
-                })
-            })
-            .collect()
-    }
-
-    fn mark(&self, name: &str, owner: &str, place: &str) -> Result<Number, String> {
-        match self.number.get(&format!("{owner}.{name}")) {
-            Some(function) if name != owner => Ok(*function),
-            _ => self.node(name, place),
-        }
-    }
-
-    fn ignores(
-        &mut self,
-        fields: &Fields,
-        owner: &str,
-    ) -> Result<Vec<(Entry<Number>, Vec<Number>)>, String> {
-        let marks = self.marks(fields, "ignores", owner)?;
-        let mut found = Vec::new();
-        for (mark, (value, place)) in marks.into_iter().zip(fields.list("ignores")?) {
-            let named = match value {
-                Value::Table(table) => Fields::new(table, place.clone()).texts("for")?,
-                _ => Vec::new(),
-            };
-            let whom = if named.is_empty() {
-                vec![owner.to_owned()]
-            } else {
-                named
-            };
-            found.push((
-                mark,
-                whom.iter()
-                    .map(|id| self.node(id, &place))
-                    .collect::<Result<_, _>>()?,
-            ));
-        }
-        Ok(found)
-    }
-
-    fn hazards(&mut self, fields: &Fields) -> Result<Vec<Hazard>, String> {
-        let Some(value) = fields.get("hazard") else {
-            return Ok(Vec::new());
-        };
-        let place = fields.at("hazard");
-        let list = value
-            .as_array()
-            .map_or_else(|| vec![value], |list| list.iter().collect());
-        list.into_iter()
-            .map(|value| self.hazard(value, &place))
-            .collect()
-    }
-
-    fn hazard(&mut self, value: &Value, place: &str) -> Result<Hazard, String> {
-        if let Value::String(text) = value {
-            return Ok(Hazard {
-                text: text.clone(),
-                level: "warning".to_owned(),
-                when: Vec::new(),
-            });
-        }
-        let inner = Fields::of(value, place.to_owned())?;
-        let level = inner.text("level")?.unwrap_or_else(|| "warning".to_owned());
-        Ok(Hazard {
-            text: inner.required("text")?,
-            level,
-            when: self.when(&inner)?,
-        })
     }
 
     fn alerts(&mut self, whole: &Fields) -> Result<BTreeMap<String, Alert>, String> {
         let mut found = BTreeMap::new();
         for (id, fields) in whole.each("alert")? {
             let on = self.node(&fields.required("on")?, &fields.at("on"))?;
-            let alert = Alert {
-                on,
-                watches: self.needs(&fields, "watches")?,
-                needs: self.needs(&fields, "needs")?,
-            };
+            let alert = Alert { on, watches: self.needs(&fields, "watches")?, needs: self.needs(&fields, "needs")? };
             found.insert(id.to_owned(), alert);
         }
         Ok(found)
@@ -470,10 +229,7 @@ impl Reader {
             givens: self.facts(fields)?,
             after: fields.text("after")?,
             like: fields.text("like")?,
-            reached_if: reached_if
-                .iter()
-                .map(|id| self.node(id, &place))
-                .collect::<Result<_, _>>()?,
+            reached_if: reached_if.iter().map(|id| self.node(id, &place)).collect::<Result<_, _>>()?,
             in_flight: fields.flag("in-flight")?.unwrap_or(false),
         };
         if state.after.is_some() && state.like.is_some() {
@@ -491,13 +247,9 @@ impl Reader {
             let place = inner.at(control);
             let position = text_of(value, &place)?;
             match self.controls.get(control) {
-                Some(known) if known.contains(&position) => {
-                    found.insert(control.to_owned(), position)
-                }
+                Some(known) if known.contains(&position) => found.insert(control.to_owned(), position),
                 Some(_) => {
-                    return Err(format!(
-                        "{place}: \"{position}\" is not a position of {control}"
-                    ));
+                    return Err(format!("{place}: \"{position}\" is not a position of {control}"));
                 }
                 None => return Err(format!("{place}: \"{control}\" is not a control")),
             };
@@ -520,41 +272,13 @@ impl Reader {
     }
 }
 
-/// Stands for a table that is not written.
-static EMPTY: LazyLock<Table> = LazyLock::new(Table::new);
-
-/// The plain `fails`: the whole item is taken; a blocked static or pitot line traps its pressure instead.
-fn failing(fault: &mut Fault, owner: Number, nodes: &[Node]) {
-    let Some(node) = nodes.get(owner) else { return };
-    let line = node.is_kind("line") || node.is_kind("port");
-    let pressure = matches!(
-        node.gives.as_deref(),
-        Some("static-pressure" | "pitot-pressure")
-    );
-    let entry = Entry {
-        what: owner,
-        when: Vec::new(),
-    };
-    if line && pressure {
-        fault.misleads.push(entry)
-    } else {
-        fault.loses.push(entry)
-    }
-}
-
 fn tells(fields: &Fields) -> Result<Vec<Telling>, String> {
     let read = |(value, place): (&Value, String)| match value {
-        Value::String(information) => Ok(Telling {
-            information: information.clone(),
-            indirectly: false,
-        }),
+        Value::String(information) => Ok(Telling { information: information.clone(), indirectly: false }),
         _ => {
             let inner = Fields::of(value, place)?;
             let indirectly = inner.text("how")?.as_deref() == Some("indirectly");
-            Ok(Telling {
-                information: inner.required("information")?,
-                indirectly,
-            })
+            Ok(Telling { information: inner.required("information")?, indirectly })
         }
     };
     fields.list("tells")?.into_iter().map(read).collect()
@@ -571,14 +295,9 @@ fn on_loss(fields: &Fields) -> Result<BTreeMap<String, String>, String> {
 fn lasts(fields: &Fields) -> Result<Option<Lapse>, String> {
     match fields.get("lasts") {
         None => Ok(None),
-        Some(Value::String(text)) => {
-            minutes(text, &fields.at("lasts")).map(|time| Some(Lapse::Minutes(time)))
-        }
+        Some(Value::String(text)) => minutes(text, &fields.at("lasts")).map(|time| Some(Lapse::Minutes(time))),
         Some(Value::Table(_)) => Ok(Some(Lapse::Sometime)),
-        Some(_) => Err(format!(
-            "{}: expected a time or a result",
-            fields.at("lasts")
-        )),
+        Some(_) => Err(format!("{}: expected a time or a result", fields.at("lasts"))),
     }
 }
 
@@ -586,10 +305,7 @@ fn conducts_in(fields: &Fields, positions: &[String]) -> Result<BTreeSet<String>
     if fields.has("conducts-in") {
         return Ok(fields.texts("conducts-in")?.into_iter().collect());
     }
-    let off_and_on = positions.len() == 2
-        && ["off", "on"]
-            .iter()
-            .all(|p| positions.iter().any(|q| q == p));
+    let off_and_on = positions.len() == 2 && ["off", "on"].iter().all(|p| positions.iter().any(|q| q == p));
     match fields.required("kind")?.as_str() {
         "breaker" => Ok(BTreeSet::from(["in".to_owned()])),
         _ if off_and_on => Ok(BTreeSet::from(["on".to_owned()])),
@@ -601,33 +317,7 @@ fn springs(fields: &Fields) -> Result<BTreeMap<String, String>, String> {
     let Some(inner) = fields.inner("springs-to")? else {
         return Ok(BTreeMap::new());
     };
-    inner
-        .entries()
-        .map(|(from, value)| Ok((from.to_owned(), text_of(value, &inner.at(from))?)))
-        .collect()
-}
-
-fn leads_to(fields: &Fields) -> Result<Vec<(FaultName, Lapse)>, String> {
-    let Some(value) = fields.get("leads-to") else {
-        return Ok(Vec::new());
-    };
-    let place = fields.at("leads-to");
-    let list = value
-        .as_array()
-        .map_or_else(|| vec![value], |list| list.iter().collect());
-    let read = |value: &Value| match value {
-        Value::String(text) => Ok((FaultName::from_text(text), Lapse::Sometime)),
-        _ => {
-            let inner = Fields::of(value, place.clone())?;
-            let time = inner
-                .text("in")?
-                .map(|text| minutes(&text, &inner.at("in")))
-                .transpose()?;
-            let lapse = time.map_or(Lapse::Sometime, Lapse::Minutes);
-            Ok((FaultName::from_text(&inner.required("what")?), lapse))
-        }
-    };
-    list.into_iter().map(read).collect()
+    inner.entries().map(|(from, value)| Ok((from.to_owned(), text_of(value, &inner.at(from))?))).collect()
 }
 
 /// Follows `after` and `like` from a state to its beginning; a ring or an unknown state is an error.
@@ -638,134 +328,8 @@ fn follow(id: &str, state: &State, states: &BTreeMap<String, State>) -> Result<(
         if !seen.insert(name.clone()) {
             return Err(format!("state.{id}: comes after itself by way of {name}"));
         }
-        let before = states
-            .get(name)
-            .ok_or_else(|| format!("state.{id}: no state is called \"{name}\""))?;
+        let before = states.get(name).ok_or_else(|| format!("state.{id}: no state is called \"{name}\""))?;
         next = before.after.as_ref().or(before.like.as_ref());
     }
     Ok(())
-}
-
-impl Layout {
-    fn of(nodes: &[Node], conditions: &[Condition], number: &BTreeMap<String, Number>) -> Self {
-        let mut layout = Layout {
-            passed: vec![false; nodes.len()],
-            anchors: vec![false; nodes.len()],
-            uses: vec![BTreeSet::new(); nodes.len()],
-            users: vec![BTreeSet::new(); nodes.len()],
-            ..Layout::default()
-        };
-        for (who, node) in nodes.iter().enumerate() {
-            layout.note_feeds(who, node);
-            if let NodeKind::Function { item } = node.kind {
-                layout.uses[who].insert(item);
-            }
-        }
-        for (who, uses) in layout.uses.iter().enumerate() {
-            uses.iter().for_each(|used| {
-                layout.users[*used].insert(who);
-            });
-        }
-        layout.hinges = nodes
-            .iter()
-            .map(|node| hinges(node, nodes, conditions, number))
-            .collect();
-        layout.order = sources_first(&layout.uses);
-        layout
-    }
-
-    fn note_feeds(&mut self, who: Number, node: &Node) {
-        let mut feeds = Vec::new();
-        node.needs
-            .iter()
-            .chain(&node.senses)
-            .chain(&node.kept_by)
-            .for_each(|need| need.feeds(&mut feeds));
-        for feed in feeds {
-            self.uses[who].insert(feed.from);
-            self.anchors[feed.from] |= feed.sustained;
-            self.approximate |= feed.approximate;
-            for passed in &feed.through {
-                self.uses[who].insert(*passed);
-                self.passed[*passed] = true;
-            }
-        }
-    }
-}
-
-/// What a node looks at on controls: its conditions, the controls it passes, and the controls that hold those off.
-fn hinges(
-    node: &Node,
-    nodes: &[Node],
-    conditions: &[Condition],
-    number: &BTreeMap<String, Number>,
-) -> Vec<Condition> {
-    let (mut feeds, mut looked) = (Vec::new(), Vec::new());
-    for need in node.needs.iter().chain(&node.senses) {
-        need.feeds(&mut feeds);
-        need.conditions(&mut looked);
-    }
-    let mut found: Vec<Condition> = looked.iter().map(|n| conditions[*n].clone()).collect();
-    for passed in feeds.iter().flat_map(|feed| &feed.through) {
-        if let Some(control) = &nodes[*passed].control {
-            found.push(Condition {
-                control: *passed,
-                positions: control.conducts_in.clone(),
-            });
-        }
-    }
-    let mut asked: Vec<Number> = found.iter().map(|c| c.control).collect();
-    let mut seen: BTreeSet<Number> = asked.iter().copied().collect();
-    while let Some(control) = asked.pop() {
-        let parent = nodes[control]
-            .control
-            .as_ref()
-            .and_then(|c| c.off_with.as_ref())
-            .and_then(|id| number.get(id));
-        let Some((parent, control)) = parent.and_then(|p| Some((*p, nodes[*p].control.as_ref()?)))
-        else {
-            continue;
-        };
-        if seen.insert(parent) {
-            asked.push(parent);
-        }
-        let open = control
-            .positions
-            .iter()
-            .filter(|p| !control.conducts_in.contains(*p))
-            .cloned()
-            .collect();
-        found.push(Condition {
-            control: parent,
-            positions: control.conducts_in.clone(),
-        });
-        found.push(Condition {
-            control: parent,
-            positions: open,
-        });
-    }
-    found
-}
-
-/// Every node after what it hangs on, as far as loops allow.
-fn sources_first(uses: &[BTreeSet<Number>]) -> Vec<Number> {
-    let mut order = Vec::new();
-    let mut seen = vec![false; uses.len()];
-    for start in 0..uses.len() {
-        let mut open = vec![(start, false)];
-        while let Some((node, done)) = open.pop() {
-            if done {
-                order.push(node);
-            } else if !std::mem::replace(&mut seen[node], true) {
-                open.push((node, true));
-                open.extend(
-                    uses[node]
-                        .iter()
-                        .filter(|used| !seen[**used])
-                        .map(|used| (*used, false)),
-                );
-            }
-        }
-    }
-    order
 }

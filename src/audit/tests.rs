@@ -193,17 +193,11 @@ fn effects(text: &str, state: &str, fault: &str) -> Result<Effects, String> {
 
 fn works(text: &str, state: &str, faults: &[&str], cold: bool) -> Result<BTreeSet<String>, String> {
     let faults: Vec<FaultName> = faults.iter().map(|f| FaultName::from_text(f)).collect();
-    Ok(PlainModel::read(text)?
-        .solve_state(state, &faults, cold)?
-        .works)
+    Ok(PlainModel::read(text)?.solve_state(state, &faults, cold)?.works)
 }
 
 fn moved(control: &str, to: &str) -> Move {
-    Move {
-        control: control.to_owned(),
-        to: to.to_owned(),
-        cycle: false,
-    }
+    Move { control: control.to_owned(), to: to.to_owned(), cycle: false }
 }
 
 /// A shorthand model of items without a panel; `more` is added to it.
@@ -214,38 +208,21 @@ fn with(base: &str, more: &str) -> String {
 #[test]
 fn a_lamp_hangs_on_bus_and_breaker() -> Tested {
     let on = works(ELECTRIC, "cruise", &[], false)?;
-    assert!(on.is_superset(&set(&[
-        "battery",
-        "main-bus",
-        "lamp",
-        "alternator",
-        "engine"
-    ])));
+    assert!(on.is_superset(&set(&["battery", "main-bus", "lamp", "alternator", "engine"])));
     assert!(!works(ELECTRIC, "secured", &[], false)?.contains("lamp"));
     let found = effects(ELECTRIC, "cruise", "lamp:shorted")?;
     assert_eq!((found.lost.len(), found.named), (0, set(&["lamp"])));
     assert!(found.restored_by.is_empty());
     let found = effects(ELECTRIC, "cruise", "breaker-lamp")?;
-    assert_eq!(
-        (found.lost, found.how_you_know.as_str()),
-        (set(&["lamp"]), "instrument")
-    );
+    assert_eq!((found.lost, found.how_you_know.as_str()), (set(&["lamp"]), "instrument"));
     Ok(())
 }
 
 #[test]
 fn an_alternator_on_line_keeps_its_own_field() -> Tested {
     let without = works(ELECTRIC, "cruise", &["battery"], false)?;
-    assert!(
-        without.contains("alternator")
-            && without.contains("main-bus")
-            && !without.contains("contactor")
-    );
-    assert!(
-        !PlainModel::read(ELECTRIC)?
-            .solve_state("cruise", &[FaultName::from_text("battery")], true)?
-            .reached
-    );
+    assert!(without.contains("alternator") && without.contains("main-bus") && !without.contains("contactor"));
+    assert!(!PlainModel::read(ELECTRIC)?.solve_state("cruise", &[FaultName::from_text("battery")], true)?.reached);
     Ok(())
 }
 
@@ -253,18 +230,9 @@ fn an_alternator_on_line_keeps_its_own_field() -> Tested {
 fn a_failed_alternator_is_shown_and_leaves_the_battery_alone() -> Tested {
     let found = effects(ELECTRIC, "cruise", "alternator")?;
     assert!(found.lost.is_empty());
-    assert_eq!(
-        (found.alerts, found.how_you_know.as_str()),
-        (set(&["low-voltage"]), "alert")
-    );
-    assert!(found.no_backup.contains(&(
-        Target::Bus("main-bus".into()),
-        FaultName::from_text("battery")
-    )));
-    assert!(!found.no_backup.contains(&(
-        Target::Bus("main-bus".into()),
-        FaultName::from_text("main-bus")
-    )));
+    assert_eq!((found.alerts, found.how_you_know.as_str()), (set(&["low-voltage"]), "alert"));
+    assert!(found.no_backup.contains(&(Target::Bus("main-bus".into()), FaultName::from_text("battery"))));
+    assert!(!found.no_backup.contains(&(Target::Bus("main-bus".into()), FaultName::from_text("main-bus"))));
     assert_eq!(found.lost_later.get("battery"), Some(&Lapse::Minutes(30.0)));
     assert_eq!(found.lost_later.get("lamp"), Some(&Lapse::Minutes(30.0)));
     Ok(())
@@ -272,10 +240,8 @@ fn a_failed_alternator_is_shown_and_leaves_the_battery_alone() -> Tested {
 
 #[test]
 fn a_store_being_spent_anyway_is_not_lost_later_by_the_fault() -> Tested {
-    let text = with(
-        ELECTRIC,
-        "[state.half]\nlike = \"cruise\"\nin-flight = true\ncontrols = { alternator-half = \"off\" }",
-    );
+    let text =
+        with(ELECTRIC, "[state.half]\nlike = \"cruise\"\nin-flight = true\ncontrols = { alternator-half = \"off\" }");
     assert!(effects(&text, "half", "lamp")?.lost_later.is_empty());
     Ok(())
 }
@@ -293,10 +259,7 @@ fn an_engine_turns_on_its_own_until_it_loses_its_spark() -> Tested {
 
 #[test]
 fn a_key_springs_back_from_start() -> Tested {
-    let text = with(
-        ELECTRIC,
-        "[state.held]\nlike = \"starting\"\non-ground = true",
-    );
+    let text = with(ELECTRIC, "[state.held]\nlike = \"starting\"\non-ground = true");
     assert!(works(&text, "held", &[], false)?.contains("starter"));
     assert!(!works(&text, "running", &[], false)?.contains("starter"));
     Ok(())
@@ -316,31 +279,18 @@ fn a_state_is_reached_only_with_what_it_asks_for() -> Tested {
 #[test]
 fn an_alternator_half_is_off_with_the_battery_half() -> Tested {
     let model = PlainModel::read(ELECTRIC)?;
-    let positions = BTreeMap::from([
-        ("battery-half", "off"),
-        ("alternator-half", "on"),
-        ("key", "both"),
-    ]);
-    let positions = positions
-        .into_iter()
-        .map(|(c, p)| (c.to_owned(), p.to_owned()))
-        .collect();
+    let positions = BTreeMap::from([("battery-half", "off"), ("alternator-half", "on"), ("key", "both")]);
+    let positions = positions.into_iter().map(|(c, p)| (c.to_owned(), p.to_owned())).collect();
     let start = model.solve_state("cruise", &[], false)?.works;
     let now = model.solve_situation(&positions, &BTreeMap::new(), &[], Some(&start))?;
-    assert!(
-        now.works.contains("engine")
-            && !now.works.contains("alternator")
-            && !now.works.contains("main-bus")
-    );
+    assert!(now.works.contains("engine") && !now.works.contains("alternator") && !now.works.contains("main-bus"));
     Ok(())
 }
 
 #[test]
 fn a_contactor_needs_its_coil_and_a_welded_one_does_not() -> Tested {
-    let text = with(
-        ELECTRIC,
-        "[item.contactor.fault.welded]\nignores = [\"battery-half\"]\nhazard = \"It stays live.\"",
-    );
+    let text =
+        with(ELECTRIC, "[item.contactor.fault.welded]\nignores = [\"battery-half\"]\nhazard = \"It stays live.\"");
     assert!(!works(&text, "secured", &[], false)?.contains("main-bus"));
     assert!(works(&text, "secured", &["contactor:welded"], false)?.contains("main-bus"));
     assert!(!works(&text, "cruise", &["contactor", "alternator"], false)?.contains("main-bus"));
@@ -350,18 +300,10 @@ fn a_contactor_needs_its_coil_and_a_welded_one_does_not() -> Tested {
 #[test]
 fn a_broken_ground_lead_is_silent_in_flight_and_a_hazard_when_parked() -> Tested {
     let found = effects(ELECTRIC, "cruise", "magneto:ground-lead")?;
-    assert!(
-        found.silent
-            && found.lost.is_empty()
-            && found.hazards.is_empty()
-            && found.runs_unasked.is_empty()
-    );
+    assert!(found.silent && found.lost.is_empty() && found.hazards.is_empty() && found.runs_unasked.is_empty());
     let found = effects(ELECTRIC, "parked-turning", "magneto:ground-lead")?;
     assert_eq!(found.runs_unasked, set(&["magneto", "engine"]));
-    assert_eq!(
-        found.hazards.first().and_then(|h| h.ends.get("key")),
-        Some(&set(&["both", "start"]))
-    );
+    assert_eq!(found.hazards.first().and_then(|h| h.ends.get("key")), Some(&set(&["both", "start"])));
     assert!(found.restored_by.is_empty() && found.stopped_by.is_empty());
     Ok(())
 }
@@ -387,18 +329,8 @@ hazard = "The nose may be driven up or down."
 in-flight = true
 "#;
     let found = effects(text, "cruise", "trim:runs")?;
-    let stops: Vec<_> = found
-        .stopped_by
-        .iter()
-        .map(|r| (r.moves.clone(), r.mends.clone()))
-        .collect();
-    assert_eq!(
-        stops,
-        vec![(
-            BTreeSet::from([moved("breaker-trim", "out")]),
-            set(&["trim"])
-        )]
-    );
+    let stops: Vec<_> = found.stopped_by.iter().map(|r| (r.moves.clone(), r.mends.clone())).collect();
+    assert_eq!(stops, vec![(BTreeSet::from([moved("breaker-trim", "out")]), set(&["trim"]))]);
     Ok(())
 }
 
@@ -406,19 +338,11 @@ in-flight = true
 fn a_cycle_mends_a_transient_fault() -> Tested {
     let found = effects(ELECTRIC, "cruise", "overvoltage-relay:surge")?;
     assert_eq!(found.lost, set(&["alternator"]));
-    let cycle = Move {
-        control: "alternator-half".into(),
-        to: "on".into(),
-        cycle: true,
-    };
+    let cycle = Move { control: "alternator-half".into(), to: "on".into(), cycle: true };
     let moves: Vec<_> = found.restored_by.iter().map(|r| r.moves.clone()).collect();
     assert_eq!(moves, vec![BTreeSet::from([cycle])]);
     let lasting = ELECTRIC.replace("transient = true", "transient = false");
-    assert!(
-        effects(&lasting, "cruise", "overvoltage-relay:surge")?
-            .restored_by
-            .is_empty()
-    );
+    assert!(effects(&lasting, "cruise", "overvoltage-relay:surge")?.restored_by.is_empty());
     Ok(())
 }
 
@@ -428,53 +352,27 @@ fn a_blocked_static_line_misleads_silently_and_the_alternate_is_approximate() ->
     assert_eq!(found.misleading, set(&["altimeter", "static-line"]));
     assert!(found.silent && found.lost.is_empty());
     assert_eq!(found.still_tells.get("altitude").map(Vec::len), Some(0));
-    let remedies: Vec<_> = found
-        .restored_by
-        .iter()
-        .map(|r| (r.moves.clone(), r.approximately.clone()))
-        .collect();
-    assert_eq!(
-        remedies,
-        vec![(
-            BTreeSet::from([moved("alternate-static", "open")]),
-            set(&["altimeter"])
-        )]
-    );
+    let remedies: Vec<_> = found.restored_by.iter().map(|r| (r.moves.clone(), r.approximately.clone())).collect();
+    assert_eq!(remedies, vec![(BTreeSet::from([moved("alternate-static", "open")]), set(&["altimeter"]))]);
     Ok(())
 }
 
 #[test]
 fn a_gauge_tells_of_what_it_senses_unless_its_line_is_blocked() -> Tested {
     let found = effects(INSTRUMENTS, "cruise", "pump-1")?;
-    assert_eq!(
-        (found.gauges, found.how_you_know.as_str()),
-        (set(&["suction-gauge"]), "gauge")
-    );
-    assert_eq!(
-        effects(INSTRUMENTS, "cruise", "suction-line")?.lost,
-        set(&["suction-gauge"])
-    );
+    assert_eq!((found.gauges, found.how_you_know.as_str()), (set(&["suction-gauge"]), "gauge"));
+    assert_eq!(effects(INSTRUMENTS, "cruise", "suction-line")?.lost, set(&["suction-gauge"]));
     Ok(())
 }
 
 #[test]
 fn the_second_pump_now_carries_the_suction_alone() -> Tested {
     let found = effects(INSTRUMENTS, "cruise", "pump-1")?;
-    let pair = |target, fault| {
-        found
-            .no_backup
-            .contains(&(target, FaultName::from_text(fault)))
-    };
+    let pair = |target, fault| found.no_backup.contains(&(target, FaultName::from_text(fault)));
     assert!(pair(Target::Medium("suction".into()), "pump-2"));
-    assert!(
-        !pair(Target::Information("bank".into()), "pump-2"),
-        "the turn coordinator still tells it"
-    );
+    assert!(!pair(Target::Information("bank".into()), "pump-2"), "the turn coordinator still tells it");
     let found = effects(INSTRUMENTS, "cruise", "turn")?;
-    assert!(found.no_backup.contains(&(
-        Target::Information("bank".into()),
-        FaultName::from_text("attitude")
-    )));
+    assert!(found.no_backup.contains(&(Target::Information("bank".into()), FaultName::from_text("attitude"))));
     Ok(())
 }
 
@@ -483,13 +381,8 @@ fn bank_is_still_told_indirectly() -> Tested {
     let model = PlainModel::read(INSTRUMENTS)?;
     let pumps = ["pump-1", "pump-2"].map(FaultName::from_text);
     let found = Inquiry::new(&model, "cruise", false, Pairs::Skip)?.effects(&pumps)?;
-    let sources: Vec<_> = found
-        .still_tells
-        .get("bank")
-        .into_iter()
-        .flatten()
-        .map(|s| (s.node.as_str(), s.indirectly))
-        .collect();
+    let sources: Vec<_> =
+        found.still_tells.get("bank").into_iter().flatten().map(|s| (s.node.as_str(), s.indirectly)).collect();
     assert_eq!(sources, vec![("turn", true)]);
     assert!(found.instruments.is_empty(), "what wanders looks alive");
     Ok(())
@@ -505,11 +398,7 @@ fn two_of_three_sensors_are_enough() -> Tested {
 #[test]
 fn fuel_passes_a_pump_that_stands_still() -> Tested {
     let still = works(INSTRUMENTS, "cruise", &["pump-2"], false)?;
-    assert!(
-        !still.contains("fuel-pump")
-            && !still.contains("fuel-pump.passage")
-            && still.contains("carburettor")
-    );
+    assert!(!still.contains("fuel-pump") && !still.contains("fuel-pump.passage") && still.contains("carburettor"));
     assert!(!works(INSTRUMENTS, "cruise", &["fuel-pump:seized"], false)?.contains("carburettor"));
     assert!(!works(INSTRUMENTS, "cruise", &["fuel-pump"], false)?.contains("carburettor"));
     Ok(())
@@ -518,14 +407,9 @@ fn fuel_passes_a_pump_that_stands_still() -> Tested {
 #[test]
 fn a_broken_oil_line_empties_the_sump_later() -> Tested {
     let found = effects(INSTRUMENTS, "cruise", "oil-line:broken")?;
-    let later = BTreeMap::from([
-        ("sump".to_owned(), Lapse::Minutes(10.0)),
-        ("oil-gauge".to_owned(), Lapse::Minutes(10.0)),
-    ]);
-    assert_eq!(
-        (found.lost_later, found.how_you_know.as_str()),
-        (later, "cue")
-    );
+    let later =
+        BTreeMap::from([("sump".to_owned(), Lapse::Minutes(10.0)), ("oil-gauge".to_owned(), Lapse::Minutes(10.0))]);
+    assert_eq!((found.lost_later, found.how_you_know.as_str()), (later, "cue"));
     Ok(())
 }
 
@@ -558,18 +442,10 @@ fn two_moves_restore_in_an_order_that_loses_nothing() -> Tested {
     // The selector alone would stop the fan on the way, so the tie has to come first.
     let found = effects(TWO_SWITCHES, "cruise", "source")?;
     let both = BTreeSet::from([moved("tie", "on"), moved("selector", "b")]);
-    let remedies: Vec<_> = found
-        .restored_by
-        .iter()
-        .map(|r| (r.moves.clone(), r.mends.clone()))
-        .collect();
+    let remedies: Vec<_> = found.restored_by.iter().map(|r| (r.moves.clone(), r.mends.clone())).collect();
     assert_eq!(remedies, vec![(both, set(&["bus"]))]);
     let out_of_reach = TWO_SWITCHES.replacen("\"in flight\"", "\"no\"", 1);
-    assert!(
-        effects(&out_of_reach, "cruise", "source")?
-            .restored_by
-            .is_empty()
-    );
+    assert!(effects(&out_of_reach, "cruise", "source")?.restored_by.is_empty());
     Ok(())
 }
 
@@ -581,14 +457,9 @@ fn faults_are_asked_where_they_apply() -> Tested {
     );
     let model = PlainModel::read(&text)?;
     let cold = FaultName::from_text("turn:cold");
-    assert!(
-        model.all_faults("ramp")?.contains(&cold) && !model.all_faults("cruise")?.contains(&cold)
-    );
+    assert!(model.all_faults("ramp")?.contains(&cold) && !model.all_faults("cruise")?.contains(&cold));
     let secured = PlainModel::read(ELECTRIC)?.all_faults("secured")?;
-    assert!(
-        !secured.contains(&FaultName::from_text("airflow"))
-            && secured.contains(&FaultName::from_text("lamp"))
-    );
+    assert!(!secured.contains(&FaultName::from_text("airflow")) && secured.contains(&FaultName::from_text("lamp")));
     Ok(())
 }
 
@@ -596,33 +467,19 @@ fn faults_are_asked_where_they_apply() -> Tested {
 fn what_is_missing_or_wrong_is_named_by_its_place() {
     let refused = |text: &str| PlainModel::read(text).err().unwrap_or_default();
     assert_eq!(refused("[item.a]"), "item.a.kind: missing");
+    assert!(refused("[item.a]\nkind = \"lamp\"\nneeds = [\"b\"]").starts_with("item.a.needs[0]: expected a table"));
     assert!(
-        refused("[item.a]\nkind = \"lamp\"\nneeds = [\"b\"]")
-            .starts_with("item.a.needs[0]: expected a table")
+        refused("[item.a]\nkind = \"lamp\"\nneeds = [{ from = \"b\" }]").starts_with("item.a.needs[0].from: no item")
     );
-    assert!(
-        refused("[item.a]\nkind = \"lamp\"\nneeds = [{ from = \"b\" }]")
-            .starts_with("item.a.needs[0].from: no item")
-    );
-    assert!(
-        refused("[item.a]\nkind = \"valve\"\npositions = [\"x\"]")
-            .starts_with("item.a.conducts-in: missing")
-    );
-    assert!(
-        refused("[state.a]\nafter = \"b\"\n[state.b]\nafter = \"a\"")
-            .contains("comes after itself")
-    );
+    assert!(refused("[item.a]\nkind = \"valve\"\npositions = [\"x\"]").starts_with("item.a.conducts-in: missing"));
+    assert!(refused("[state.a]\nafter = \"b\"\n[state.b]\nafter = \"a\"").contains("comes after itself"));
     assert!(refused("= 1").starts_with("the model is not TOML"));
 }
 
 #[test]
 fn an_unknown_fault_or_state_is_an_error() -> Tested {
     let model = PlainModel::read(INSTRUMENTS)?;
-    assert!(
-        model
-            .solve_state("cruise", &[FaultName::from_text("nothing")], false)
-            .is_err()
-    );
+    assert!(model.solve_state("cruise", &[FaultName::from_text("nothing")], false).is_err());
     assert!(model.effects("nowhere", &[], false).is_err());
     Ok(())
 }
