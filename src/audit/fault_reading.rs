@@ -60,13 +60,12 @@ impl Reader {
     fn entries(&mut self, fields: &Fields, key: &str) -> Result<Vec<Entry<String>>, String> {
         let mut found = Vec::new();
         for (value, place) in fields.list(key)? {
-            found.push(match value {
-                Value::String(what) => Entry { what: what.clone(), when: Vec::new() },
-                _ => {
-                    let inner = Fields::of(value, place)?;
-                    Entry { what: inner.required("what")?, when: self.when(&inner)? }
-                }
-            });
+            if let Value::String(what) = value {
+                found.push(Entry { what: what.clone(), when: Vec::new() });
+                continue;
+            }
+            let inner = Fields::of(value, place)?;
+            found.push(Entry { what: inner.required("what")?, when: self.when(&inner)? });
         }
         Ok(found)
     }
@@ -140,14 +139,14 @@ fn leads_to(fields: &Fields) -> Result<Vec<(FaultName, Lapse)>, String> {
     };
     let place = fields.at("leads-to");
     let list = value.as_array().map_or_else(|| vec![value], |list| list.iter().collect());
-    let read = |value: &Value| match value {
-        Value::String(text) => Ok((FaultName::from_text(text), Lapse::Sometime)),
-        _ => {
-            let inner = Fields::of(value, place.clone())?;
-            let time = inner.text("in")?.map(|text| minutes(&text, &inner.at("in"))).transpose()?;
-            let lapse = time.map_or(Lapse::Sometime, Lapse::Minutes);
-            Ok((FaultName::from_text(&inner.required("what")?), lapse))
+    let read = |value: &Value| {
+        if let Value::String(text) = value {
+            return Ok((FaultName::from_text(text), Lapse::Sometime));
         }
+        let inner = Fields::of(value, place.clone())?;
+        let time = inner.text("in")?.map(|text| minutes(&text, &inner.at("in"))).transpose()?;
+        let lapse = time.map_or(Lapse::Sometime, Lapse::Minutes);
+        Ok((FaultName::from_text(&inner.required("what")?), lapse))
     };
     list.into_iter().map(read).collect()
 }

@@ -6,8 +6,8 @@ use toml::{Table, Value};
 
 use super::fields::{Fields, minutes, text_of};
 use super::parts::{
-    Alert, Condition, ConditionNumber, Control, Feed, Lapse, Layout, Need, Node, NodeKind, Number, PlainModel, State,
-    Telling,
+    Alert, Condition, ConditionNumber, Control, Fault, FaultName, Feed, Lapse, Layout, Need, Node, NodeKind, Number,
+    PlainModel, State, Telling,
 };
 
 impl PlainModel {
@@ -22,6 +22,7 @@ impl PlainModel {
         let nodes = reader.nodes(&whole)?;
         let faults = reader.faults(&whole, &nodes)?;
         let alerts = reader.alerts(&whole)?;
+        named_by_faults(&faults, &alerts)?;
         let states = reader.states(&whole)?;
         let information = whole
             .each("information")?
@@ -273,13 +274,13 @@ impl Reader {
 }
 
 fn tells(fields: &Fields) -> Result<Vec<Telling>, String> {
-    let read = |(value, place): (&Value, String)| match value {
-        Value::String(information) => Ok(Telling { information: information.clone(), indirectly: false }),
-        _ => {
-            let inner = Fields::of(value, place)?;
-            let indirectly = inner.text("how")?.as_deref() == Some("indirectly");
-            Ok(Telling { information: inner.required("information")?, indirectly })
+    let read = |(value, place): (&Value, String)| {
+        if let Value::String(information) = value {
+            return Ok(Telling { information: information.clone(), indirectly: false });
         }
+        let inner = Fields::of(value, place)?;
+        let indirectly = inner.text("how")?.as_deref() == Some("indirectly");
+        Ok(Telling { information: inner.required("information")?, indirectly })
     };
     fields.list("tells")?.into_iter().map(read).collect()
 }
@@ -318,6 +319,19 @@ fn springs(fields: &Fields) -> Result<BTreeMap<String, String>, String> {
         return Ok(BTreeMap::new());
     };
     inner.entries().map(|(from, value)| Ok((from.to_owned(), text_of(value, &inner.at(from))?))).collect()
+}
+
+/// Every alert and every later fault that a fault names must be there.
+fn named_by_faults(faults: &BTreeMap<FaultName, Fault>, alerts: &BTreeMap<String, Alert>) -> Result<(), String> {
+    for (name, fault) in faults {
+        if let Some(entry) = fault.shows.iter().chain(&fault.hides).find(|entry| !alerts.contains_key(&entry.what)) {
+            return Err(format!("fault {name}: no alert is called \"{}\"", entry.what));
+        }
+        if let Some((later, _)) = fault.leads_to.iter().find(|(later, _)| !faults.contains_key(later)) {
+            return Err(format!("fault {name}: leads to \"{later}\", which is no fault"));
+        }
+    }
+    Ok(())
 }
 
 /// Follows `after` and `like` from a state to its beginning; a ring or an unknown state is an error.

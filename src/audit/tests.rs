@@ -473,7 +473,30 @@ fn what_is_missing_or_wrong_is_named_by_its_place() {
     );
     assert!(refused("[item.a]\nkind = \"valve\"\npositions = [\"x\"]").starts_with("item.a.conducts-in: missing"));
     assert!(refused("[state.a]\nafter = \"b\"\n[state.b]\nafter = \"a\"").contains("comes after itself"));
+    let fault = "[item.a]\nkind = \"lamp\"\n[item.a.fault.b]\n";
+    assert_eq!(refused(&format!("{fault}shows = [\"c\"]")), "fault a:b: no alert is called \"c\"");
+    assert_eq!(refused(&format!("{fault}leads-to = \"c\"")), "fault a:b: leads to \"c:fails\", which is no fault");
     assert!(refused("= 1").starts_with("the model is not TOML"));
+}
+
+#[test]
+fn a_ring_of_controls_off_with_each_other_ends() -> Tested {
+    let control = |id: &str, with: &str| format!("[item.{id}]\nkind = \"switch\"\noff-with = \"{with}\"\n");
+    let text = control("a", "b") + &control("b", "a") + "[state.s]\ncontrols = { a = \"on\", b = \"on\" }";
+    assert_eq!(works(&text, "s", &[], false)?, set(&["a", "b"]));
+    Ok(())
+}
+
+#[test]
+fn a_fault_may_show_an_alert_that_can_show_and_hide_another() -> Tested {
+    let fault = "[item.alternator.fault.sensing]\nloses = [\"alternator\"]\nhides = [\"low-voltage\"]\n";
+    let found = effects(&with(ELECTRIC, fault), "cruise", "alternator:sensing")?;
+    assert!(found.alerts.is_empty() && found.silent);
+    assert_eq!(found.no_longer_warns, set(&["low-voltage"]));
+    let fault = "[item.lamp.fault.smokes]\nshows = [\"low-voltage\"]\n";
+    assert_eq!(effects(&with(ELECTRIC, fault), "cruise", "lamp:smokes")?.alerts, set(&["low-voltage"]));
+    assert!(effects(&with(ELECTRIC, fault), "secured", "lamp:smokes")?.silent, "the light has no feed");
+    Ok(())
 }
 
 #[test]
