@@ -23,7 +23,11 @@ impl Damage {
         for fault in faults.iter().map(|f| &model[*f]) {
             let counts = |w: &When, takes| !rules.hold(Rule::Entries) || when(w, takes);
             let chosen = |entries: &[Entry<NodeIx>]| -> Vec<NodeIx> {
-                entries.iter().filter(|e| counts(&e.when, true)).flat_map(|e| with_functions(model, e.what, rules)).collect()
+                entries
+                    .iter()
+                    .filter(|e| counts(&e.when, true))
+                    .flat_map(|e| with_functions(model, e.what, rules))
+                    .collect()
             };
             damage.taken.extend(chosen(&fault.loses));
             if rules.hold(Rule::Trips) {

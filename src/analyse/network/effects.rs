@@ -48,7 +48,16 @@ impl Analysis<'_> {
             false => Bits::default(),
         };
         let (state, reached, before, after) = (struck.state, struck.reached, &before, &after);
-        self.put_together(Struck { question: question.clone(), state, reached, before, after, unasked, no_backup, hope })
+        self.put_together(Struck {
+            question: question.clone(),
+            state,
+            reached,
+            before,
+            after,
+            unasked,
+            no_backup,
+            hope,
+        })
     }
 
     /// The state stands; controls are set; then the faults strike.
@@ -86,7 +95,16 @@ impl Analysis<'_> {
             let unasked = after.outcome.works.minus(&before.outcome.works);
             let hope = hopes.next().unwrap_or_default();
             let (state, reached) = (stood.state, stood.reached);
-            effects.push(self.put_together(Struck { question, state, reached, before, after, unasked, no_backup, hope }));
+            effects.push(self.put_together(Struck {
+                question,
+                state,
+                reached,
+                before,
+                after,
+                unasked,
+                no_backup,
+                hope,
+            }));
         }
         effects
     }
@@ -98,8 +116,7 @@ impl Analysis<'_> {
         let start = &before.outcome.works;
         let cases: Vec<Case> = damages.iter().map(|damage| Case { setting, damage, more: None, start }).collect();
         let outcomes = self.outcomes(&cases);
-        let moment =
-            |(damage, outcome)| Moment { setting: setting.clone(), damage, start: start.clone(), outcome };
+        let moment = |(damage, outcome)| Moment { setting: setting.clone(), damage, outcome };
         damages.into_iter().zip(outcomes).map(moment).collect()
     }
 

@@ -101,7 +101,8 @@ impl<'m> Builder<'m> {
         let nodes = model.nodes.len();
         let mut graph = Graph { leaves: nodes, first_condition: nodes, ..Graph::default() };
         let conditions = conditions(model);
-        let condition_leaf = conditions.iter().enumerate().map(|(i, c)| (c.clone(), (nodes + i) as u32 | LEAF)).collect();
+        let condition_leaf =
+            conditions.iter().enumerate().map(|(i, c)| (c.clone(), (nodes + i) as u32 | LEAF)).collect();
         graph.leaves += conditions.len();
         graph.conditions = conditions;
         for node in trippable(model) {
@@ -116,7 +117,16 @@ impl<'m> Builder<'m> {
         graph.leaves += 1;
         let gates = vec![(Op::And, Vec::new()); nodes];
         let passed = vec![None; nodes];
-        Self { model, rules, graph, gates, condition_leaf, slots: BTreeMap::new(), passed, own: Vec::with_capacity(nodes) }
+        Self {
+            model,
+            rules,
+            graph,
+            gates,
+            condition_leaf,
+            slots: BTreeMap::new(),
+            passed,
+            own: Vec::with_capacity(nodes),
+        }
     }
 
     fn add(&mut self, op: Op, children: Vec<u32>) -> u32 {
@@ -151,6 +161,7 @@ impl<'m> Builder<'m> {
         let mut children = self.when(&feed.when, owner);
         if fed {
             children.push(self.source(feed));
+            children.extend(self.as_source(feed.from, owner));
             if feed.approximate.is_some() && self.rules.hold(Rule::Approximate) {
                 self.graph.has_approximate = true;
                 children.push(self.graph.exact as u32 | LEAF);
@@ -162,6 +173,16 @@ impl<'m> Builder<'m> {
             }
         }
         self.add(Op::And, children)
+    }
+
+    /// A control or a device that may trip, as a source: not tripped, and in a position that conducts.
+    fn as_source(&mut self, from: NodeIx, owner: NodeIx) -> Vec<u32> {
+        let mut children: Vec<u32> = self.graph.closed.get(&from).map(|leaf| leaf | LEAF).into_iter().collect();
+        if let Some(condition) = conduction(self.model, from) {
+            let stands = self.condition(&condition, owner);
+            children.extend(self.unless_ignored(vec![stands], from, Some(condition.control)));
+        }
+        children
     }
 
     fn source(&mut self, feed: &Feed) -> u32 {
@@ -278,9 +299,12 @@ pub(super) fn conduction(model: &Model, device: NodeIx) -> Option<Condition> {
 }
 
 /// Calls with every feed and every free condition of needs and senses.
-fn walk<'m>(need: &'m Need, on: &mut dyn FnMut(&'m When, &'m [NodeIx])) {
+fn walk<'m>(need: &'m Need, on: &mut dyn FnMut(&'m When, &[NodeIx])) {
     match need {
-        Need::Feed(feed) => on(&feed.when, &feed.through),
+        Need::Feed(feed) => {
+            on(&feed.when, &feed.through);
+            on(&feed.when, &[feed.from]);
+        }
         Need::When(when, _) => on(when, &[]),
         _ => need.parts().iter().for_each(|part| walk(part, on)),
     }
@@ -290,9 +314,9 @@ fn conditions(model: &Model) -> Vec<Condition> {
     let mut found = BTreeSet::new();
     for node in &model.nodes {
         for need in node.needs.iter().chain(&node.senses) {
-            walk(need, &mut |when, through| {
+            walk(need, &mut |when, devices| {
                 found.extend(when.0.iter().cloned());
-                found.extend(through.iter().filter_map(|d| conduction(model, *d)));
+                found.extend(devices.iter().filter_map(|d| conduction(model, *d)));
             });
         }
     }

@@ -20,7 +20,8 @@ impl Hangs {
     /// The neighbours in a model.
     pub fn of(model: &Model) -> Self {
         let nodes = model.nodes.len();
-        let mut hangs = Self { up: Vec::with_capacity(nodes), down: vec![Vec::new(); nodes], feeds: vec![false; nodes] };
+        let mut hangs =
+            Self { up: Vec::with_capacity(nodes), down: vec![Vec::new(); nodes], feeds: vec![false; nodes] };
         for node in model.node_indices() {
             let mut above = Vec::new();
             let row = &model[node];
@@ -118,7 +119,8 @@ impl Analysis<'_> {
             let feeds = row.needs.iter().flat_map(Need::feeds).flat_map(|f| f.through.iter().chain([&f.from]));
             feeds.copied().chain(item).filter(|f| dead.contains(f)).collect()
         };
-        let next: Vec<Vec<NodeIx>> = self.model.node_indices().map(|n| if dead.contains(&n) { fed_from(n) } else { Vec::new() }).collect();
+        let next: Vec<Vec<NodeIx>> =
+            self.model.node_indices().map(|n| if dead.contains(&n) { fed_from(n) } else { Vec::new() }).collect();
         let far = distances(&[node], &next);
         let mut near: Vec<NodeIx> = dead.iter().copied().filter(|n| far[n.usize()].is_some()).collect();
         near.sort_by_key(|n| (far[n.usize()], *n));

@@ -1,10 +1,10 @@
 //! Moments: a setting, what is broken in it, and what works then; and the lines of states that lead to one.
 
+use super::Analysis;
 use super::bits::Bits;
 use super::damage::Damage;
 use super::lanes::{Case, Lanes, Pass};
 use super::setting::{self, Setting};
-use super::Analysis;
 use crate::analyse::answer::{Situation, Solution};
 use crate::model::{FaultIx, ItemIx, PositionIx, Start, StateIx};
 use std::sync::Arc;
@@ -42,17 +42,8 @@ pub(super) struct Moment {
     pub setting: Arc<Setting>,
     /// What is broken.
     pub damage: Damage,
-    /// What stood before.
-    pub start: Bits,
     /// What works.
     pub outcome: Outcome,
-}
-
-impl Moment {
-    /// The scenario, for solving.
-    pub fn case(&self) -> Case<'_> {
-        Case { setting: &self.setting, damage: &self.damage, more: None, start: &self.start }
-    }
 }
 
 /// The end of a line of states.
@@ -81,7 +72,7 @@ impl Analysis<'_> {
     pub(super) fn settle(&self, setting: Arc<Setting>, damage: Damage, start: Bits) -> Moment {
         let case = Case { setting: &setting, damage: &damage, more: None, start: &start };
         let outcome = self.outcomes(&[case]).pop().unwrap_or_default();
-        Moment { setting, damage, start, outcome }
+        Moment { setting, damage, outcome }
     }
 
     /// Settles a moment again after controls were moved.

@@ -146,7 +146,14 @@ impl Analysis<'_> {
     }
 
     /// Of the orders of each set, the first that loses nothing and restores most; only if it restores something that is left.
-    fn best_orders(&self, ways: &[Vec<Move>], played: &[Played], size: usize, hope: &Bits, left: &Bits) -> Vec<Restore> {
+    fn best_orders(
+        &self,
+        ways: &[Vec<Move>],
+        played: &[Played],
+        size: usize,
+        hope: &Bits,
+        left: &Bits,
+    ) -> Vec<Restore> {
         let count = [1, 1, 2, 6].get(size).copied().unwrap_or(1);
         let mut restores = Vec::new();
         for (ways, played) in ways.chunks(count).zip(played.chunks(count)) {

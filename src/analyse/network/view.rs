@@ -63,8 +63,16 @@ impl<'a> View<'a> {
         stands && (self.model[device].needs.is_empty() || self.works(device) || self.coils.has(device))
     }
 
+    /// A control or tripped device gives nothing unless it stands so that it conducts.
+    fn gives(&self, from: NodeIx, owner: Option<NodeIx>) -> bool {
+        let ignored = |item| self.ignores(owner, item) || self.ignores(Some(from), item);
+        let closed = self.moment.damage.tripped.binary_search(&from).is_err();
+        let stands = conduction(self.model, from).is_none_or(|c| self.moment.setting.meets(&c) || ignored(c.control));
+        closed && stands
+    }
+
     fn feeds(&self, feed: &Feed, owner: Option<NodeIx>, fed: bool) -> bool {
-        (!fed || self.works(feed.from))
+        (!fed || (self.works(feed.from) && self.gives(feed.from, owner)))
             && self.matches(&feed.when, owner)
             && feed.through.iter().all(|d| self.conducts(*d, owner))
     }
@@ -133,7 +141,8 @@ impl Missing {
 
     fn feed(&mut self, feed: &Feed, owner: NodeIx, before: View, now: View, fed: bool) {
         self.feeds.push(feed.from);
-        if fed && before.works(feed.from) && !now.works(feed.from) {
+        let gave = |view: View| view.works(feed.from) && view.gives(feed.from, Some(owner));
+        if fed && gave(before) && !gave(now) {
             self.causes.push(feed.from);
         }
         for device in &feed.through {
