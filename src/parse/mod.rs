@@ -1,1 +1,2 @@
 //! parse
+pub mod book;
