@@ -1,1 +1,3 @@
 //! compose
+pub mod phrase;
+pub mod words;
