@@ -1,3 +1,5 @@
 //! compose
+pub mod composer;
 pub mod phrase;
+pub mod say;
 pub mod words;
