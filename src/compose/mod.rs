@@ -2,4 +2,5 @@
 pub mod composer;
 pub mod phrase;
 pub mod say;
+pub mod tables;
 pub mod words;

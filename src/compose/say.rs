@@ -4,7 +4,7 @@ use super::composer::Composer;
 use super::phrase::{NounPhrase, say};
 use crate::analyse::answer::Move;
 use crate::doc::{Cell, Inline, Inlines};
-use crate::model::{FaultIx, Looks, LossOf, Model, NodeIx, NodeKind, PositionIx, When};
+use crate::model::{FaultIx, Looks, LossLook, LossOf, Model, NodeIx, NodeKind, PositionIx, When};
 
 /// What the model's author wrote; `of` is its field.
 pub fn quoted(of: impl Into<String>, text: &str) -> Inline {
@@ -96,14 +96,19 @@ impl Composer<'_> {
         let entries = &self.model[node].on_loss;
         let found = entries.iter().find(|look| self.is_missed(look.of, misses))?;
         let thing = self.words.node(node);
-        let mut line = match &found.text {
-            Some(text) => vec![quoted(format!("{}/on-loss", self.model[node].id), text)],
-            None => say(looks_phrase(found.looks), &[("thing", thing.into())]),
-        };
-        if !found.looks.tells() {
+        Some((found.looks, self.look_sentence(node, found, thing)))
+    }
+
+    /// The author's sentence for a look, or one of ours, which adds that it can look alive where it does not tell.
+    pub fn look_sentence(&self, node: NodeIx, look: &LossLook, thing: &NounPhrase) -> Inlines {
+        if let Some(text) = &look.text {
+            return vec![quoted(format!("{}/on-loss", self.model[node].id), text)];
+        }
+        let mut line = say(looks_phrase(look.looks), &[("thing", thing.into())]);
+        if !look.looks.tells() {
             then_sentence(&mut line, say("looks-alive", &[("thing", thing.into())]));
         }
-        Some((found.looks, line))
+        line
     }
 
     fn is_missed(&self, of: LossOf, misses: &[NodeIx]) -> bool {
