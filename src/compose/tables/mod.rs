@@ -12,6 +12,7 @@ pub use clocks::Leg;
 pub use rows::{Aspect, matters};
 
 use super::composer::Composer;
+use crate::model::NodeIx;
 use super::phrase::say;
 use crate::doc::{Block, Cell, Column, Inlines, Row, Subject, Table, TableKind};
 
@@ -36,4 +37,9 @@ impl Composer<'_> {
 /// A cell of these lines.
 fn lines(lines: Vec<Inlines>) -> Cell {
     Cell { mark: None, lines }
+}
+
+/// Of these nodes, those in sight that speak for themselves, in walking order.
+pub fn told_in_sight(composer: &Composer<'_>, nodes: &[NodeIx]) -> Vec<NodeIx> {
+    rows::told(composer, nodes, true)
 }

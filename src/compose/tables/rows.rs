@@ -8,7 +8,7 @@ use crate::compose::composer::{Composer, in_walking_order, is_in_sight, plain_nu
 use crate::compose::phrase::{NounPhrase, say};
 use crate::compose::say::{item_says, joined, quoted, then_sentence};
 use crate::doc::{Fact, FactOrigin, Inline, Inlines};
-use crate::model::{FaultIx, FoundBy, HazardLevel, How, InformationIx, Lasts, NodeIx, Tells};
+use crate::model::{FaultIx, FoundBy, HazardLevel, How, NodeIx, Tells};
 use std::collections::BTreeSet;
 
 /// Which side of a fault a row tells.
@@ -246,7 +246,7 @@ impl Composer<'_> {
         let mut notes = Vec::new();
         for (node, at) in &still.sources {
             let Some(tells) = self.model[*node].tells.get(*at) else { continue };
-            let limits = self.limits(effects, *node, tells, still.information);
+            let limits = self.limits(effects, *node, tells);
             sources.push(say("tells-source", &[("thing", self.words.node(*node).into()), ("part", limits.into())]));
             if let (How::Indirectly, Some(note)) = (tells.how, &tells.note) {
                 notes.push(vec![quoted(format!("{}/tells", self.model[*node].id), note)]);
@@ -259,7 +259,7 @@ impl Composer<'_> {
     }
 
     /// Within what limits a source tells: indirectly, only so, for so long.
-    fn limits(&mut self, effects: &Effects, node: NodeIx, tells: &Tells, _: InformationIx) -> Inlines {
+    fn limits(&mut self, effects: &Effects, node: NodeIx, tells: &Tells) -> Inlines {
         let mut limits = Vec::new();
         if tells.how == How::Indirectly {
             limits.push(say("tells-indirectly", &[]));
@@ -405,9 +405,4 @@ fn found_phrase(found: FoundBy) -> &'static str {
         FoundBy::Preflight => "found-preflight",
         FoundBy::Inspection => "found-inspection",
     }
-}
-
-/// True if a store's time is computed and not stated.
-pub fn is_computed(lasts: &Lasts) -> bool {
-    matches!(lasts, Lasts::Result(_))
 }
