@@ -1,1 +1,3 @@
-//! analyse
+//! What follows from a model: pure functions, each with its method cited.
+pub mod answer;
+pub mod network;

@@ -1,0 +1,113 @@
+//! Places in the files of an author: file, first byte, end byte.
+
+use std::ops::Range;
+
+/// One file of an author, as read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SourceFile {
+    /// The name as the author would say it, relative to where the work began, with `/`.
+    pub name: String,
+    /// The whole text.
+    pub text: String,
+}
+
+/// Which file of a [`Sources`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct FileId(pub u32);
+
+/// All files that were read in one run, in the order of reading.
+#[derive(Debug, Clone, Default)]
+pub struct Sources {
+    files: Vec<SourceFile>,
+}
+
+impl Sources {
+    /// Adds a file and gives its id.
+    pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
+        let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
+        self.files.push(SourceFile { name: name.into(), text: text.into() });
+        id
+    }
+
+    /// The file, if the id is one of ours.
+    pub fn get(&self, id: FileId) -> Option<&SourceFile> {
+        self.files.get(id.0 as usize)
+    }
+
+    /// All files with their ids.
+    pub fn iter(&self) -> impl Iterator<Item = (FileId, &SourceFile)> {
+        self.files.iter().enumerate().map(|(i, f)| (FileId(i as u32), f))
+    }
+
+    /// The name of a file, or an empty text.
+    pub fn name(&self, id: FileId) -> &str {
+        self.get(id).map_or("", |f| f.name.as_str())
+    }
+
+    /// The text under a span, or an empty text where the span does not lie on character borders.
+    pub fn slice(&self, span: Span) -> &str {
+        self.get(span.file).and_then(|f| f.text.get(span.range())).unwrap_or("")
+    }
+
+    /// Line and column of the first character of a span, both counted from one, the column in characters.
+    pub fn line_column(&self, span: Span) -> (usize, usize) {
+        let Some(file) = self.get(span.file) else { return (1, 1) };
+        let upto = file.text.get(..span.start as usize).unwrap_or(&file.text);
+        let line_start = upto.rfind('\n').map_or(0, |i| i + 1);
+        let line = upto.bytes().filter(|b| *b == b'\n').count() + 1;
+        (line, upto[line_start..].chars().count() + 1)
+    }
+}
+
+/// A stretch of one file, in bytes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Span {
+    /// The file.
+    pub file: FileId,
+    /// First byte.
+    pub start: u32,
+    /// The byte after the last.
+    pub end: u32,
+}
+
+impl Span {
+    /// A span from a byte range.
+    pub fn new(file: FileId, range: Range<usize>) -> Self {
+        let clip = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        Self { file, start: clip(range.start), end: clip(range.end) }
+    }
+
+    /// The byte range.
+    pub fn range(self) -> Range<usize> {
+        self.start as usize..self.end as usize
+    }
+
+    /// The span of `inner`, whose bytes are counted from the start of this one.
+    #[must_use]
+    pub fn inner(self, inner: Range<usize>) -> Self {
+        let start = self.start as usize + inner.start;
+        let end = (self.start as usize + inner.end).min(self.end as usize).max(start);
+        Self::new(self.file, start..end)
+    }
+}
+
+/// A value and where its author wrote it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Spanned<T> {
+    /// The value.
+    pub value: T,
+    /// Where it stands.
+    pub span: Span,
+}
+
+impl<T> Spanned<T> {
+    /// A value with its place.
+    pub fn new(value: T, span: Span) -> Self {
+        Self { value, span }
+    }
+
+    /// The same place with another value.
+    pub fn map<U>(self, f: impl FnOnce(T) -> U) -> Spanned<U> {
+        Spanned { value: f(self.value), span: self.span }
+    }
+}

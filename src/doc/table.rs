@@ -1,0 +1,211 @@
+//! Tables: what stands in rows and columns.
+
+use super::inline::Inlines;
+
+/// What a block is about.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub enum Subject {
+    /// The whole aircraft.
+    #[default]
+    Aircraft,
+    /// One thing of the model, by id.
+    One(String),
+    /// Faults, `item:fault`, and the state in which they were asked.
+    Faults {
+        /// Faults that have the same effects, each asked alone.
+        faults: Vec<String>,
+        /// Id of the state.
+        state: String,
+    },
+}
+
+/// A table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    /// `fail/vacuum-pump`.
+    pub id: String,
+    /// What sort.
+    pub kind: TableKind,
+    /// What it is about.
+    pub subject: Subject,
+    /// What stands above it.
+    pub caption: Inlines,
+    /// Columns from left to right.
+    pub columns: Vec<Column>,
+    /// Rows from top to bottom; each with a cell for each column.
+    pub rows: Vec<Row>,
+}
+
+/// One row.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Row {
+    /// What it is about: an id of the model, or the name of an aspect.
+    pub about: String,
+    /// From left to right.
+    pub cells: Vec<Cell>,
+}
+
+/// One cell.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Cell {
+    /// A sign with its word, before the lines.
+    pub mark: Option<Mark>,
+    /// Each line stands alone.
+    pub lines: Vec<Inlines>,
+}
+
+impl Cell {
+    /// A cell of one line.
+    pub fn line(line: Inlines) -> Self {
+        Self { mark: None, lines: vec![line] }
+    }
+
+    /// A cell of a sign and its word.
+    pub fn mark(mark: Mark) -> Self {
+        Self { mark: Some(mark), lines: Vec::new() }
+    }
+}
+
+/// A sign that stands with its word, so that it can be read without colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[allow(missing_docs)]
+pub enum Mark {
+    Works,
+    Partly,
+    Dead,
+    Misleads,
+    NotReached,
+}
+
+impl Mark {
+    /// The word beside the sign.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Works => "works",
+            Self::Partly => "partly",
+            Self::Dead => "dead",
+            Self::Misleads => "false",
+            Self::NotReached => "not reached",
+        }
+    }
+}
+
+/// What sort of table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum TableKind {
+    /// What a fault does: one row an aspect.
+    Failure,
+    /// Faults that take nothing.
+    NothingLost,
+    /// What works in which state: one row an item, one column a state.
+    States,
+    /// What each control does.
+    Controls,
+    /// Every item of a system.
+    Items,
+    /// Breakers and what they protect.
+    Breakers,
+    /// Named quantities.
+    Quantities,
+    /// Tachometer time beside clock time.
+    Clocks,
+    /// Alerts.
+    Alerts,
+    /// The sign-off sheet.
+    Walk,
+    /// Inspections.
+    Inspections,
+    /// What a tail changes.
+    Changes,
+    /// A table typed in a chapter.
+    Plain,
+}
+
+/// A column with its fixed heading.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Column {
+    Aspect,
+    Effect,
+    Item,
+    Does,
+    DrivenBy,
+    WhenGone,
+    Draws,
+    Breaker,
+    Rating,
+    Protects,
+    Value,
+    Source,
+    Engine,
+    Clock,
+    TachometerTime,
+    Sum,
+    Number,
+    Where,
+    Confirmed,
+    Initials,
+    Control,
+    Positions,
+    Changes,
+    Fault,
+    HowYouKnow,
+    Alert,
+    ShowsWhen,
+    Looks,
+    Inspection,
+    Every,
+    CountedBy,
+    Change,
+    Reason,
+    /// A state: the heading is its name.
+    State {
+        id: String,
+        name: String,
+    },
+    /// A heading typed in a chapter.
+    Plain(String),
+}
+
+impl Column {
+    /// The visible heading.
+    pub fn heading(&self) -> &str {
+        match self {
+            Self::Aspect => "What changes",
+            Self::Effect => "How",
+            Self::Item => "Item",
+            Self::Does => "What it does",
+            Self::DrivenBy => "What drives it",
+            Self::WhenGone => "What it shows when that is gone",
+            Self::Draws => "Draws",
+            Self::Breaker => "Breaker",
+            Self::Rating => "Rating",
+            Self::Protects => "Carries",
+            Self::Value => "Value",
+            Self::Source => "Source",
+            Self::Engine => "Engine speed",
+            Self::Clock => "Clock time",
+            Self::TachometerTime => "Tachometer time",
+            Self::Sum => "Sum",
+            Self::Number => "No.",
+            Self::Where => "Where",
+            Self::Confirmed => "Confirmed",
+            Self::Initials => "Initials and date",
+            Self::Control => "Control",
+            Self::Positions => "Positions",
+            Self::Changes => "What each position changes",
+            Self::Fault => "If",
+            Self::HowYouKnow => "How you know",
+            Self::Alert => "Alert",
+            Self::ShowsWhen => "Shows when this is lost",
+            Self::Looks => "What is seen",
+            Self::Inspection => "Inspection",
+            Self::Every => "Every",
+            Self::CountedBy => "Counted by",
+            Self::Change => "Change",
+            Self::Reason => "Why",
+            Self::State { name, .. } => name,
+            Self::Plain(text) => text,
+        }
+    }
+}
