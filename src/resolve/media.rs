@@ -34,7 +34,9 @@ fn follow(nodes: &mut [Node], first: &[Option<NodeIx>], start: usize, seen: &mut
         at = first[here].map(NodeIx::usize);
     }
     let medium = at.and_then(|here| nodes[here].gives);
-    path.into_iter().for_each(|here| nodes[here].gives = medium);
+    for here in path {
+        nodes[here].gives = medium;
+    }
 }
 
 fn refuse_missing(nodes: &[Node], b: &mut Builder<'_, '_>) {

@@ -161,7 +161,9 @@ fn places(states: &[State], declared: &[Declared<'_>]) -> Vec<Place> {
                 None => break Place::OnTheGround,
             }
         };
-        path.into_iter().for_each(|at| places[at] = Some(place));
+        for at in path {
+            places[at] = Some(place);
+        }
     }
     places.into_iter().map(|p| p.unwrap_or(Place::OnTheGround)).collect()
 }
