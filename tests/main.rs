@@ -1,1 +1,5 @@
 //! All tests but the house rules.
+mod cases {
+    mod check;
+    mod language;
+}
