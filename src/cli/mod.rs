@@ -7,3 +7,6 @@ pub mod findings;
 pub mod text;
 
 pub use console::{ALL_WELL, Console, FINDINGS, MACHINE_FAILED, Stop, WRONG_USAGE};
+mod arguments;
+mod asked;
+mod place;

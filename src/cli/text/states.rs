@@ -11,7 +11,7 @@ const GAP: usize = 2;
 /// The whole answer.
 pub fn states(answer: &StatesAnswer) -> String {
     let mut sheet = Sheet::default();
-    sheet.paragraph(0, &format!("{}: what works in which state ("-": dead).", answer.aircraft));
+    sheet.paragraph(0, &format!("{}: what works in which state (a dash: dead).", answer.aircraft));
     let states: Vec<(&String, &BTreeMap<String, String>)> = answer.states.iter().collect();
     let longest = states.iter().flat_map(|(_, nodes)| nodes.keys()).map(String::len).max().unwrap_or(0);
     let mut rest = states.as_slice();
