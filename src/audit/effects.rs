@@ -1,0 +1,397 @@
+//! What a fault does in one state: what misleads, what is lost, what still tells, and how the pilot knows.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::later::set;
+use super::parts::{Alert, Fault, FaultName, Lapse, NodeKind, Number, PlainModel};
+use super::remedies::Remedy;
+use super::situation::all_met;
+use super::solver::{TRULY, but_not};
+use super::states::Moment;
+
+/// What a fault, or several at once, do in one state. Everything is named by id.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Effects {
+    /// Whether the state is reached with the faults; where it is not, nothing else is said.
+    pub reached: bool,
+    /// What the faults themselves name as lost, with the functions that go along; never counted in `lost`.
+    pub named: BTreeSet<String>,
+    /// What still works and is false, the misleading thing itself included.
+    pub misleading: BTreeSet<String>,
+    /// What works truly with the faults, but only approximately, and did not so before.
+    pub approximate: BTreeSet<String>,
+    /// What still works, rough or less than full.
+    pub weakened: BTreeSet<String>,
+    /// What worked before and does not now, beyond what the faults name.
+    pub lost: BTreeSet<String>,
+    /// What works now and will not, and in how long.
+    pub lost_later: BTreeMap<String, Lapse>,
+    /// What hangs by one thread now: a target, and the next fault that takes it and did not before.
+    pub no_backup: BTreeSet<(Target, FaultName)>,
+    /// For each piece of information touched, the sources that remain, best first.
+    pub still_tells: BTreeMap<String, Vec<Source>>,
+    /// Alerts that show now and did not before.
+    pub alerts: BTreeSet<String>,
+    /// Gauges that show a loss now.
+    pub gauges: BTreeSet<String>,
+    /// Lost instruments that look dark, flagged, at zero or full.
+    pub instruments: BTreeSet<String>,
+    /// What the pilot feels, hears, smells or sees.
+    pub cues: BTreeSet<String>,
+    /// How the faults are found, where they say so.
+    pub found_by: BTreeSet<String>,
+    /// The first that there is of `alert`, `gauge`, `instrument`, `cue`, `use`; else `nothing`.
+    pub how_you_know: String,
+    /// Nothing tells of it.
+    pub silent: bool,
+    /// Alerts that could have shown before and cannot now.
+    pub no_longer_warns: BTreeSet<String>,
+    /// What works with the faults and not without them.
+    pub runs_unasked: BTreeSet<String>,
+    /// The smallest sets of moves that stop something that runs unasked.
+    pub stopped_by: Vec<Remedy>,
+    /// The smallest sets of moves after which something lost or misleading works truly again.
+    pub restored_by: Vec<Remedy>,
+    /// The hazards whose conditions hold now.
+    pub hazards: Vec<HazardFact>,
+}
+
+/// A hazard, and the positions of controls that end it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct HazardFact {
+    /// The sentence.
+    pub text: String,
+    /// `warning` or `caution`.
+    pub level: String,
+    /// For each control that it depends on, the positions in which it is no hazard.
+    pub ends: BTreeMap<String, BTreeSet<String>>,
+}
+
+/// A source that still tells something.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Source {
+    /// The item or function.
+    pub node: String,
+    /// It tells it indirectly.
+    pub indirectly: bool,
+    /// It works only approximately.
+    pub approximately: bool,
+    /// In how long it is lost, where it will be.
+    pub until: Option<Lapse>,
+}
+
+/// Something that may be left without a backup.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Target {
+    /// A piece of information: there while any source of it works truly.
+    Information(String),
+    /// A bus: there while it works truly.
+    Bus(String),
+    /// A medium: there while anything that gives it works truly.
+    Medium(String),
+}
+
+impl Target {
+    fn is_item(&self, item: &str) -> bool {
+        matches!(self, Target::Bus(bus) if bus == item)
+    }
+}
+
+/// Whether pairs of faults are asked about, which costs one solution for each next fault.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pairs {
+    /// Ask what is left without a backup.
+    Ask,
+    /// Leave `no_backup` empty.
+    Skip,
+}
+
+/// Many questions about faults in one state; what they share is worked out once.
+pub struct Inquiry<'m> {
+    model: &'m PlainModel,
+    state: String,
+    cold: bool,
+    before: Option<Moment>,
+    targets: Vec<(Target, Vec<Number>)>,
+    /// Which targets are there under each single fault.
+    alone: BTreeMap<FaultName, Vec<bool>>,
+}
+
+impl PlainModel {
+    /// What faults do in a state, all seven points; `cold` as in [`PlainModel::solve_state`].
+    ///
+    /// # Errors
+    /// An unknown state or fault.
+    pub fn effects(&self, state: &str, faults: &[FaultName], cold: bool) -> Result<Effects, String> {
+        Inquiry::new(self, state, cold, Pairs::Ask)?.effects(faults)
+    }
+
+    /// What may be left without a backup, each with the nodes any of which keeps it there.
+    fn targets(&self) -> Vec<(Target, Vec<Number>)> {
+        let mut found: BTreeMap<Target, Vec<Number>> = BTreeMap::new();
+        for (number, node) in self.nodes.iter().enumerate() {
+            for telling in &node.tells {
+                found.entry(Target::Information(telling.information.clone())).or_default().push(number);
+            }
+            if let Some(medium) = &node.gives {
+                found.entry(Target::Medium(medium.clone())).or_default().push(number);
+            }
+            if node.is_kind("bus") {
+                found.entry(Target::Bus(node.id.clone())).or_default().push(number);
+            }
+        }
+        found.into_iter().collect()
+    }
+}
+
+impl<'m> Inquiry<'m> {
+    /// Begins an inquiry into one state.
+    ///
+    /// # Errors
+    /// An unknown state.
+    pub fn new(model: &'m PlainModel, state: &str, cold: bool, pairs: Pairs) -> Result<Self, String> {
+        let before = model.moment(state, &[], cold)?;
+        let (targets, alone) = (model.targets(), BTreeMap::new());
+        let mut inquiry = Self { model, state: state.to_owned(), cold, before, targets, alone };
+        if pairs == Pairs::Ask {
+            for fault in model.all_faults(state)? {
+                let there = inquiry.struck(std::slice::from_ref(&fault)).map(|m| inquiry.there(&m.solution.truly));
+                let none = vec![false; inquiry.targets.len()];
+                inquiry.alone.insert(fault, there.unwrap_or(none));
+            }
+        }
+        Ok(inquiry)
+    }
+
+    /// What these faults do.
+    ///
+    /// # Errors
+    /// An unknown fault.
+    pub fn effects(&self, faults: &[FaultName]) -> Result<Effects, String> {
+        self.model.known_faults(faults)?;
+        let (Some(before), Some(now)) = (&self.before, &self.struck(faults)) else {
+            return Ok(Effects::default());
+        };
+        let mut effects = Effects { reached: true, ..Effects::default() };
+        self.lost_and_false(before, now, &mut effects);
+        effects.lost_later = self.model.lost_later(before, now);
+        effects.no_backup = self.no_backup(before, now);
+        effects.still_tells = self.still_tells(before, now, &effects.lost_later);
+        self.how_you_know(before, now, &mut effects);
+        effects.stopped_by = self.model.stopping(before, now, self.in_flight());
+        effects.restored_by = self.model.restoring(before, now, self.in_flight());
+        effects.hazards = self.hazards(now);
+        Ok(effects)
+    }
+
+    fn in_flight(&self) -> bool {
+        self.model.states.get(&self.state).is_some_and(|state| state.in_flight)
+    }
+
+    /// The state under faults.
+    fn struck(&self, faults: &[FaultName]) -> Option<Moment> {
+        let before = self.before.as_ref()?;
+        if self.cold {
+            return self.model.moment(&self.state, faults, true).ok().flatten();
+        }
+        let present = faults.iter().cloned().collect();
+        let works = &before.solution.first.works;
+        Some(self.model.strike(before.positions.clone(), before.givens.clone(), present, Some(works)))
+    }
+
+    fn lost_and_false(&self, before: &Moment, now: &Moment, effects: &mut Effects) {
+        let model = self.model;
+        let mut named = vec![false; model.nodes.len()];
+        for fault in self.faults(now) {
+            for list in [&fault.loses, &fault.takes] {
+                let here = list.iter().filter(|e| all_met(&e.when, &now.situation.met)).map(|e| e.what);
+                model.widened(&here.collect::<Vec<_>>()).into_iter().for_each(|n| named[n] = true);
+            }
+            let rough = fault.weakens.iter().filter(|e| all_met(&e.when, &now.situation.met)).map(|e| e.what);
+            let rough = rough.filter(|n| now.solution.first.works[*n]);
+            effects.weakened.extend(rough.map(|n| model.nodes[n].id.clone()));
+        }
+        let (was, is) = (&before.solution.first.works, &now.solution.first.works);
+        let approximate = |m: &Moment| but_not(&m.solution.truly, &m.solution.exactly);
+        effects.lost = model.names(&but_not(&but_not(was, is), &named));
+        effects.named = model.names(&named);
+        effects.misleading = model.names(&but_not(is, &now.solution.truly));
+        effects.approximate = model.names(&but_not(&approximate(now), &approximate(before)));
+        effects.runs_unasked = model.names(&but_not(is, was));
+    }
+
+    fn faults(&self, now: &Moment) -> impl Iterator<Item = &'m Fault> {
+        now.faults.iter().filter_map(|name| self.model.faults.get(name))
+    }
+
+    /// Which targets are there, in the order of the targets.
+    fn there(&self, truly: &[bool]) -> Vec<bool> {
+        self.targets.iter().map(|(_, givers)| givers.iter().any(|giver| truly[*giver])).collect()
+    }
+
+    fn no_backup(&self, before: &Moment, now: &Moment) -> BTreeSet<(Target, FaultName)> {
+        let (was, is) = (self.there(&before.solution.truly), self.there(&now.solution.truly));
+        let mut found = BTreeSet::new();
+        for (next, alone) in self.alone.iter().filter(|(next, _)| !now.faults.contains(next)) {
+            let then = self.there_with_next(now, next);
+            for (i, (target, _)) in self.targets.iter().enumerate() {
+                if was[i] && is[i] && alone[i] && !then[i] && !target.is_item(&next.item) {
+                    found.insert((target.clone(), next.clone()));
+                }
+            }
+        }
+        found
+    }
+
+    /// Which targets are there when one more fault follows.
+    fn there_with_next(&self, now: &Moment, next: &FaultName) -> Vec<bool> {
+        if self.cold {
+            let all: Vec<FaultName> = now.faults.iter().chain([next]).cloned().collect();
+            return self
+                .struck(&all)
+                .map_or_else(|| vec![false; self.targets.len()], |m| self.there(&m.solution.truly));
+        }
+        let mut situation = now.situation.clone();
+        if let Some(fault) = self.model.faults.get(next) {
+            self.model.add_fault(&mut situation, fault, true);
+        }
+        self.there(&self.model.settle(&situation, Some(&now.solution.first.works), TRULY).works)
+    }
+
+    fn still_tells(
+        &self,
+        before: &Moment,
+        now: &Moment,
+        later: &BTreeMap<String, Lapse>,
+    ) -> BTreeMap<String, Vec<Source>> {
+        let gone = but_not(&before.solution.truly, &now.solution.truly);
+        let touched: BTreeSet<&String> =
+            set(&gone).iter().flat_map(|n| self.model.nodes[*n].tells.iter().map(|t| &t.information)).collect();
+        touched.into_iter().map(|information| (information.clone(), self.sources(information, now, later))).collect()
+    }
+
+    /// The sources of a piece of information that work truly: direct before indirect, then as preferred.
+    fn sources(&self, information: &str, now: &Moment, later: &BTreeMap<String, Lapse>) -> Vec<Source> {
+        let prefer = self.model.information.get(information);
+        let rank = |id: &String| prefer.and_then(|list| list.iter().position(|p| p == id)).unwrap_or(usize::MAX);
+        let mut found = Vec::new();
+        for number in set(&now.solution.truly) {
+            let node = &self.model.nodes[number];
+            let Some(telling) = node.tells.iter().filter(|t| t.information == information).min_by_key(|t| t.indirectly)
+            else {
+                continue;
+            };
+            found.push(Source {
+                node: node.id.clone(),
+                indirectly: telling.indirectly,
+                approximately: !now.solution.exactly[number],
+                until: later.get(&node.id).copied(),
+            });
+        }
+        found.sort_by_key(|source| (source.indirectly, rank(&source.node), source.node.clone()));
+        found
+    }
+
+    fn how_you_know(&self, before: &Moment, now: &Moment, effects: &mut Effects) {
+        for (id, alert) in &self.model.alerts {
+            if self.shows(id, alert, now) && !self.shows(id, alert, before) {
+                effects.alerts.insert(id.clone());
+            }
+            if self.can_show(id, alert, before) && !self.can_show(id, alert, now) {
+                effects.no_longer_warns.insert(id.clone());
+            }
+        }
+        effects.gauges = self.gauges(before, now);
+        effects.instruments = self.instruments(before, now);
+        effects.cues = self.faults(now).filter_map(|fault| fault.cue.clone()).collect();
+        effects.found_by = self.faults(now).filter_map(|fault| fault.found_by.clone()).collect();
+        let ways = [
+            ("alert", effects.alerts.is_empty()),
+            ("gauge", effects.gauges.is_empty()),
+            ("instrument", effects.instruments.is_empty()),
+            ("cue", effects.cues.is_empty()),
+            ("use", effects.found_by.is_empty()),
+        ];
+        let way = ways.iter().find(|(_, none)| !none).map_or("nothing", |(way, _)| way);
+        effects.silent = way == "nothing";
+        way.clone_into(&mut effects.how_you_know);
+    }
+
+    /// An alert can show while the item that shows it is intact, its needs hold and no fault hides it.
+    fn can_show(&self, id: &str, alert: &Alert, moment: &Moment) -> bool {
+        let met = &moment.situation.met;
+        let hidden = self.faults(moment).flat_map(|f| &f.hides).any(|e| e.what == id && all_met(&e.when, met));
+        !moment.situation.taken[alert.on] && !hidden && self.model.hold_at_large(&alert.needs, moment)
+    }
+
+    fn shows(&self, id: &str, alert: &Alert, moment: &Moment) -> bool {
+        let met = &moment.situation.met;
+        let shown = self.faults(moment).flat_map(|f| &f.shows).any(|e| e.what == id && all_met(&e.when, met));
+        self.can_show(id, alert, moment) && (shown || !self.model.hold_at_large(&alert.watches, moment))
+    }
+
+    /// Gauges that work truly, and whose sensed thing held before and does not now.
+    fn gauges(&self, before: &Moment, now: &Moment) -> BTreeSet<String> {
+        let mut found = BTreeSet::new();
+        for number in set(&now.solution.truly) {
+            let node = &self.model.nodes[number];
+            let held = |moment| self.model.all_hold(&node.senses, number, moment);
+            if !node.senses.is_empty() && held(before) && !held(now) {
+                found.insert(node.id.clone());
+            }
+        }
+        found
+    }
+
+    /// Lost nodes whose look shows it, for something that they hang on and that is gone.
+    fn instruments(&self, before: &Moment, now: &Moment) -> BTreeSet<String> {
+        let mut found = BTreeSet::new();
+        for number in set(&but_not(&before.solution.first.works, &now.solution.first.works)) {
+            let node = &self.model.nodes[number];
+            let seen = |looks: &str| matches!(looks, "dark" | "flag" | "zero" | "full");
+            if node.on_loss.iter().any(|(what, looks)| seen(looks) && self.gone_for(number, what, before, now)) {
+                found.insert(node.id.clone());
+            }
+        }
+        found
+    }
+
+    /// Whether a node, or a medium that `who` is fed with, was there before and is gone now.
+    fn gone_for(&self, who: Number, what: &str, before: &Moment, now: &Moment) -> bool {
+        let gone = |n: Number, pick: fn(&Moment) -> &Vec<bool>| pick(before)[n] && !pick(now)[n];
+        if let Some(node) = self.model.number.get(what) {
+            return gone(*node, |m| &m.solution.first.works) || gone(*node, |m| &m.solution.first.conducts);
+        }
+        let node = &self.model.nodes[who];
+        let item = match node.kind {
+            NodeKind::Function { item } => self.model.nodes[item].needs.as_slice(),
+            _ => &[],
+        };
+        let mut feeds = Vec::new();
+        node.needs.iter().chain(item).for_each(|need| need.feeds(&mut feeds));
+        feeds.into_iter().any(|feed| {
+            self.model.nodes[feed.from].gives.as_deref() == Some(what)
+                && self.model.feed_holds(feed, who, before)
+                && !self.model.feed_holds(feed, who, now)
+        })
+    }
+
+    fn hazards(&self, now: &Moment) -> Vec<HazardFact> {
+        let mut found = Vec::new();
+        for hazard in self.faults(now).flat_map(|fault| &fault.hazards) {
+            if all_met(&hazard.when, &now.situation.met) {
+                let ends = hazard.when.iter().filter_map(|c| self.ending(*c)).collect();
+                found.push(HazardFact { text: hazard.text.clone(), level: hazard.level.clone(), ends });
+            }
+        }
+        found
+    }
+
+    /// The control of a condition with the positions that do not meet it.
+    fn ending(&self, condition: usize) -> Option<(String, BTreeSet<String>)> {
+        let condition = self.model.conditions.get(condition)?;
+        let node = self.model.nodes.get(condition.control)?;
+        let others = node.control.as_ref()?.positions.iter().filter(|p| !condition.positions.contains(*p)).cloned();
+        Some((node.id.clone(), others.collect()))
+    }
+}

@@ -1,0 +1,94 @@
+//! What follows from the needs alone: who hangs on whom, and the order of asking.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::parts::{Condition, Layout, Node, NodeKind, Number};
+
+impl Layout {
+    /// Works it out from the nodes.
+    pub(super) fn of(nodes: &[Node], conditions: &[Condition], number: &BTreeMap<String, Number>) -> Self {
+        let mut layout = Layout {
+            passed: vec![false; nodes.len()],
+            anchors: vec![false; nodes.len()],
+            uses: vec![BTreeSet::new(); nodes.len()],
+            users: vec![BTreeSet::new(); nodes.len()],
+            ..Layout::default()
+        };
+        for (who, node) in nodes.iter().enumerate() {
+            layout.note_feeds(who, node);
+            if let NodeKind::Function { item } = node.kind {
+                layout.uses[who].insert(item);
+            }
+        }
+        for (who, uses) in layout.uses.iter().enumerate() {
+            for used in uses {
+                layout.users[*used].insert(who);
+            }
+        }
+        layout.hinges = nodes.iter().map(|node| hinges(node, nodes, conditions, number)).collect();
+        layout.order = sources_first(&layout.uses);
+        layout
+    }
+
+    fn note_feeds(&mut self, who: Number, node: &Node) {
+        let mut feeds = Vec::new();
+        node.needs.iter().chain(&node.senses).chain(&node.kept_by).for_each(|need| need.feeds(&mut feeds));
+        for feed in feeds {
+            self.uses[who].insert(feed.from);
+            self.anchors[feed.from] |= feed.sustained;
+            self.approximate |= feed.approximate;
+            for passed in &feed.through {
+                self.uses[who].insert(*passed);
+                self.passed[*passed] = true;
+            }
+        }
+    }
+}
+
+/// What a node looks at on controls: its conditions, the controls it passes, and the controls that hold those off.
+fn hinges(node: &Node, nodes: &[Node], conditions: &[Condition], number: &BTreeMap<String, Number>) -> Vec<Condition> {
+    let (mut feeds, mut looked) = (Vec::new(), Vec::new());
+    for need in node.needs.iter().chain(&node.senses) {
+        need.feeds(&mut feeds);
+        need.conditions(&mut looked);
+    }
+    let mut found: Vec<Condition> = looked.iter().map(|n| conditions[*n].clone()).collect();
+    for passed in feeds.iter().flat_map(|feed| &feed.through) {
+        if let Some(control) = &nodes[*passed].control {
+            found.push(Condition { control: *passed, positions: control.conducts_in.clone() });
+        }
+    }
+    let mut asked: Vec<Number> = found.iter().map(|c| c.control).collect();
+    let mut seen: BTreeSet<Number> = asked.iter().copied().collect();
+    while let Some(control) = asked.pop() {
+        let parent = nodes[control].control.as_ref().and_then(|c| c.off_with.as_ref()).and_then(|id| number.get(id));
+        let Some((parent, control)) = parent.and_then(|p| Some((*p, nodes[*p].control.as_ref()?))) else {
+            continue;
+        };
+        if seen.insert(parent) {
+            asked.push(parent);
+        }
+        let open = control.positions.iter().filter(|p| !control.conducts_in.contains(*p)).cloned().collect();
+        found.push(Condition { control: parent, positions: control.conducts_in.clone() });
+        found.push(Condition { control: parent, positions: open });
+    }
+    found
+}
+
+/// Every node after what it hangs on, as far as loops allow.
+fn sources_first(uses: &[BTreeSet<Number>]) -> Vec<Number> {
+    let mut order = Vec::new();
+    let mut seen = vec![false; uses.len()];
+    for start in 0..uses.len() {
+        let mut open = vec![(start, false)];
+        while let Some((node, done)) = open.pop() {
+            if done {
+                order.push(node);
+            } else if !std::mem::replace(&mut seen[node], true) {
+                open.push((node, true));
+                open.extend(uses[node].iter().filter(|used| !seen[**used]).map(|used| (*used, false)));
+            }
+        }
+    }
+    order
+}

@@ -1,0 +1,345 @@
+//! What restores, and what stops: a search for the smallest sets of control moves.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::later::set;
+use super::parts::{Control, FaultName, Number, PlainModel};
+use super::solver::{AS_IT_STANDS, TRULY, both, but_not};
+use super::states::Moment;
+
+/// The most moves in one set.
+const MOST_MOVES: usize = 3;
+
+/// One move of a control.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Move {
+    /// The control.
+    pub control: String,
+    /// The position that it is moved to; of a cycle, the one that it comes back to.
+    pub to: String,
+    /// The control is moved away and back.
+    pub cycle: bool,
+}
+
+/// A smallest set of moves, and what it mends that no part of it mends as well.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Remedy {
+    /// The moves; in some order of them nothing is lost on the way.
+    pub moves: BTreeSet<Move>,
+    /// What works truly again; of a stop, what no longer works.
+    pub mends: BTreeSet<String>,
+    /// What works again, but approximately.
+    pub approximately: BTreeSet<String>,
+}
+
+/// How well something is mended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Mended {
+    Approximately,
+    Truly,
+}
+
+/// What a search is after.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Aim {
+    Restore,
+    Stop,
+}
+
+/// One search from the solution after the fault.
+struct Search<'m> {
+    model: &'m PlainModel,
+    aim: Aim,
+    goals: BTreeSet<Number>,
+    /// What must go on working truly at every step.
+    keep: BTreeSet<Number>,
+    /// The moves worth trying, each with the positions that it goes through.
+    moves: Vec<(Move, Vec<String>)>,
+    found: BTreeMap<BTreeSet<Move>, BTreeMap<Number, Mended>>,
+}
+
+impl PlainModel {
+    /// The smallest sets of moves that make something lost or misleading work truly again, or approximately.
+    pub(super) fn restoring(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
+        let barred = |name: &FaultName| self.faults.get(name).is_some_and(|f| !f.hazards.is_empty() && !f.restorable);
+        if now.faults.iter().any(barred) {
+            return Vec::new();
+        }
+        let moves = self.allowed(now, in_flight, Aim::Restore);
+        let gone = but_not(&before.solution.truly, &now.solution.truly);
+        let goals = set(&both(&gone, &self.at_best(now, &moves)));
+        self.search(now, Aim::Restore, goals, &moves)
+    }
+
+    /// The same by trying every move that is allowed for every goal: slow, for the tests of what is left out.
+    #[cfg(test)]
+    pub(super) fn restoring_by_all_moves(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
+        let moves = self.allowed(now, in_flight, Aim::Restore);
+        let goals = set(&but_not(&before.solution.truly, &now.solution.truly));
+        let keep = set(&now.solution.truly);
+        let mut search = Search { model: self, aim: Aim::Restore, goals, keep, moves, found: BTreeMap::new() };
+        search.walk(&BTreeSet::new(), now);
+        search.smallest()
+    }
+
+    /// The smallest sets of moves that stop something that runs unasked; pulling a breaker counts.
+    pub(super) fn stopping(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
+        let goals = set(&but_not(&now.solution.first.works, &before.solution.first.works));
+        let moves = self.allowed(now, in_flight, Aim::Stop);
+        self.search(now, Aim::Stop, goals, &moves)
+    }
+
+    fn search(&self, now: &Moment, aim: Aim, goals: BTreeSet<Number>, moves: &[(Move, Vec<String>)]) -> Vec<Remedy> {
+        if goals.is_empty() {
+            return Vec::new();
+        }
+        let mut keep = set(&now.solution.truly);
+        if aim == Aim::Stop {
+            keep = &keep - &goals;
+        }
+        let moves = self.worth_trying(now, aim, &goals, moves);
+        let mut search = Search { model: self, aim, goals, keep, moves, found: BTreeMap::new() };
+        search.walk(&BTreeSet::new(), now);
+        search.smallest()
+    }
+
+    /// Every move that may be offered: controls in reach; no breaker that restores, nothing tripped, nothing that ends
+    /// where it must not; a cycle where it resets something that a transient fault holds.
+    fn allowed(&self, now: &Moment, in_flight: bool, aim: Aim) -> Vec<(Move, Vec<String>)> {
+        let mut found = Vec::new();
+        for (number, node) in self.nodes.iter().enumerate() {
+            let Some(control) = node.control.as_ref().filter(|c| c.in_reach(in_flight)) else {
+                continue;
+            };
+            let breaker = node.is_kind("breaker") || node.is_kind("fuse");
+            if now.situation.tripped[number] || (breaker && !(aim == Aim::Stop && control.pull)) {
+                continue;
+            }
+            let stands = now.positions.get(&node.id).cloned().unwrap_or_default();
+            for to in control.positions.iter().filter(|to| **to != stands) {
+                let way = self.way(&node.id, to);
+                if !way.iter().any(|p| control.never_offer.contains(p)) {
+                    found.push((Move { control: node.id.clone(), to: to.clone(), cycle: false }, way));
+                }
+            }
+            let resets = aim == Aim::Restore && now.faults.iter().any(|name| self.resets(control, name));
+            if resets && !control.never_offer.contains(&stands) {
+                let away = control.away(&stands);
+                let cycle = Move { control: node.id.clone(), to: stands.clone(), cycle: true };
+                found.extend(away.map(|away| (cycle, vec![away, stands])));
+            }
+        }
+        found
+    }
+
+    /// The positions that a move goes through: a position that does not stay gives way to the next.
+    fn way(&self, control: &str, to: &str) -> Vec<String> {
+        let mut end = to.to_owned();
+        self.spring(control, &mut end);
+        if end == to { vec![end] } else { vec![to.to_owned(), end] }
+    }
+
+    /// Whether cycling a control mends a fault: a transient one of a thing it resets, or one that trips such a thing.
+    fn resets(&self, control: &Control, name: &FaultName) -> bool {
+        let Some(fault) = self.faults.get(name).filter(|fault| fault.transient) else {
+            return false;
+        };
+        let trips = fault.trips.iter().any(|entry| control.resets.contains(&self.nodes[entry.what].id));
+        trips || control.resets.contains(&name.item)
+    }
+
+    /// What could work truly if each control that can be moved stood well for everybody at once.
+    fn at_best(&self, now: &Moment, moves: &[(Move, Vec<String>)]) -> Vec<bool> {
+        let in_play: BTreeSet<Number> =
+            moves.iter().filter_map(|(m, _)| self.number.get(&m.control)).copied().collect();
+        let mut situation = self.situation(&now.positions, &now.givens, &BTreeSet::new());
+        for (number, condition) in self.conditions.iter().enumerate() {
+            situation.met[number] |= self.hangs_on(condition.control, &in_play);
+        }
+        for number in 0..self.nodes.len() {
+            situation.open[number] |= self.nodes[number].control.is_some() && self.hangs_on(number, &in_play);
+        }
+        for name in &now.faults {
+            let mended = self.nodes.iter().filter_map(|n| n.control.as_ref()).any(|c| self.resets(c, name));
+            if let Some(fault) = self.faults.get(name).filter(|_| !mended) {
+                self.add_fault(&mut situation, fault, false);
+            }
+        }
+        self.settle(&situation, Some(&vec![true; self.nodes.len()]), TRULY).works
+    }
+
+    /// Whether a control is one of these, or is off with one of these.
+    fn hangs_on(&self, control: Number, some: &BTreeSet<Number>) -> bool {
+        let mut seen = BTreeSet::new();
+        let mut next = Some(control);
+        while let Some(number) = next.filter(|number| seen.insert(*number)) {
+            if some.contains(&number) {
+                return true;
+            }
+            let parent = self.nodes[number].control.as_ref().and_then(|c| c.off_with.as_ref());
+            next = parent.and_then(|id| self.number.get(id)).copied();
+        }
+        false
+    }
+
+    /// The moves that can matter. For restoring, those that meet some condition not met in what the goals hang on;
+    /// for stopping, those that unmeet one. Where such a move harms anything, also the moves that could protect what
+    /// it harms. All others only take away, and a set is never smaller for them.
+    fn worth_trying(
+        &self,
+        now: &Moment,
+        aim: Aim,
+        goals: &BTreeSet<Number>,
+        all: &[(Move, Vec<String>)],
+    ) -> Vec<(Move, Vec<String>)> {
+        let cone = reach(goals, &self.layout.uses);
+        let wanted = aim == Aim::Restore;
+        let mut chosen: BTreeSet<&(Move, Vec<String>)> =
+            all.iter().filter(|m| cone.iter().any(|n| self.turns(*n, m, now, wanted))).collect();
+        loop {
+            let harmed: BTreeSet<Number> =
+                (0..self.nodes.len()).filter(|n| chosen.iter().any(|m| self.turns(*n, m, now, false))).collect();
+            let cone = reach(&reach(&harmed, &self.layout.users), &self.layout.uses);
+            let more: Vec<_> = all.iter().filter(|m| cone.iter().any(|n| self.turns(*n, m, now, true))).collect();
+            let count = chosen.len();
+            chosen.extend(more);
+            if chosen.len() == count {
+                return chosen.into_iter().cloned().collect();
+            }
+        }
+    }
+
+    /// Whether a move meets a condition of this node that is not met now (`wanted`), or unmeets one that is. A cycle,
+    /// and a move of a control that the faults themselves depend on, may do either.
+    fn turns(&self, node: Number, tried: &(Move, Vec<String>), now: &Moment, wanted: bool) -> bool {
+        let (made, way) = tried;
+        let Some(control) = self.number.get(&made.control) else {
+            return false;
+        };
+        if made.cycle || self.faults_look_at(*control, now) {
+            return true;
+        }
+        self.layout.hinges[node].iter().filter(|hinge| hinge.control == *control).any(|hinge| {
+            let is = now.situation.effective.get(control).is_some_and(|p| hinge.positions.contains(p));
+            is != wanted && way.iter().any(|p| hinge.positions.contains(p) == wanted)
+        })
+    }
+
+    /// Whether what the faults do depends on a control, or on one that is off with it.
+    fn faults_look_at(&self, control: Number, now: &Moment) -> bool {
+        let depends = |when: &[usize]| {
+            when.iter().any(|c| self.hangs_on(self.conditions[*c].control, &BTreeSet::from([control])))
+        };
+        now.faults.iter().filter_map(|name| self.faults.get(name)).any(|fault| {
+            let lists = [&fault.loses, &fault.takes, &fault.misleads, &fault.trips];
+            lists.into_iter().flatten().any(|e| depends(&e.when)) || fault.ignores.iter().any(|(e, _)| depends(&e.when))
+        })
+    }
+}
+
+impl Control {
+    fn in_reach(&self, in_flight: bool) -> bool {
+        self.reachable == "in flight" || (self.reachable == "on the ground" && !in_flight)
+    }
+
+    /// Where it goes in a cycle: the first other position that does not conduct, else the first other.
+    fn away(&self, stands: &str) -> Option<String> {
+        let others = || self.positions.iter().filter(|p| *p != stands);
+        others().find(|p| !self.conducts_in.contains(*p)).or_else(|| others().next()).cloned()
+    }
+}
+
+impl Search<'_> {
+    fn walk(&mut self, done: &BTreeSet<Move>, now: &Moment) {
+        for (made, way) in self.moves.clone() {
+            if done.iter().any(|earlier| earlier.control == made.control) {
+                continue;
+            }
+            let Some(next) = self.made(now, &made, &way) else {
+                continue;
+            };
+            let mut moves = done.clone();
+            moves.insert(made);
+            let all = self.note(&moves, &next);
+            if !all && moves.len() < MOST_MOVES {
+                self.walk(&moves, &next);
+            }
+        }
+    }
+
+    /// The moment after a move, each position settled in turn; none where something is lost on the way.
+    fn made(&self, from: &Moment, made: &Move, way: &[String]) -> Option<Moment> {
+        let mut now = from.clone();
+        for (step, position) in way.iter().enumerate() {
+            now.positions.insert(made.control.clone(), position.clone());
+            if made.cycle && step + 1 == way.len() {
+                let number = self.model.number.get(&made.control)?;
+                let control = self.model.nodes[*number].control.as_ref()?;
+                now.faults.retain(|name| !self.model.resets(control, name));
+            }
+            let situation = self.model.situation(&now.positions, &now.givens, &now.faults);
+            let start = Some(now.solution.first.works.as_slice());
+            let truly = self.model.settle(&situation, start, TRULY).works;
+            if self.keep.iter().any(|node| !truly[*node]) {
+                return None;
+            }
+            if step + 1 == way.len() {
+                now.solution = self.model.solve(&situation, start);
+            } else {
+                now.solution.first = self.model.settle(&situation, start, AS_IT_STANDS);
+            }
+            now.situation = situation;
+        }
+        Some(now)
+    }
+
+    /// Notes what a set of moves mends; says whether that is all there is to mend.
+    fn note(&mut self, moves: &BTreeSet<Move>, now: &Moment) -> bool {
+        let solution = &now.solution;
+        let mended = |node: Number| match self.aim {
+            Aim::Stop => (!solution.first.works[node]).then_some(Mended::Truly),
+            Aim::Restore if solution.exactly[node] => Some(Mended::Truly),
+            Aim::Restore => solution.truly[node].then_some(Mended::Approximately),
+        };
+        let here: Vec<(Number, Mended)> = self.goals.iter().filter_map(|n| Some((*n, mended(*n)?))).collect();
+        let all = here.len() == self.goals.len() && here.iter().all(|(_, how)| *how == Mended::Truly);
+        if !here.is_empty() {
+            let noted = self.found.entry(moves.clone()).or_default();
+            for (node, how) in here {
+                let best = noted.entry(node).or_insert(how);
+                *best = how.max(*best);
+            }
+        }
+        all
+    }
+
+    /// Keeps of each set what no part of it mends as well.
+    fn smallest(&self) -> Vec<Remedy> {
+        let mut kept = Vec::new();
+        for (moves, mends) in &self.found {
+            let parts: Vec<_> =
+                self.found.iter().filter(|(other, _)| *other != moves && other.is_subset(moves)).collect();
+            let own = |node: &Number, how: Mended| !parts.iter().any(|(_, m)| m.get(node).is_some_and(|h| *h >= how));
+            let names = |wanted: Mended| -> BTreeSet<String> {
+                let mine = mends.iter().filter(|(node, how)| **how == wanted && own(node, **how));
+                mine.map(|(node, _)| self.model.nodes[*node].id.clone()).collect()
+            };
+            let (truly, approximately) = (names(Mended::Truly), names(Mended::Approximately));
+            if !truly.is_empty() || !approximately.is_empty() {
+                kept.push(Remedy { moves: moves.clone(), mends: truly, approximately });
+            }
+        }
+        kept.sort_by_key(|remedy| (remedy.moves.len(), remedy.moves.clone()));
+        kept
+    }
+}
+
+/// Everything that can be reached from these by the steps given, themselves included.
+fn reach(starts: &BTreeSet<Number>, steps: &[BTreeSet<Number>]) -> BTreeSet<Number> {
+    let mut seen = starts.clone();
+    let mut open: Vec<Number> = starts.iter().copied().collect();
+    while let Some(node) = open.pop() {
+        open.extend(steps[node].iter().copied().filter(|next| seen.insert(*next)));
+    }
+    seen
+}

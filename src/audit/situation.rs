@@ -1,0 +1,140 @@
+//! One situation: positions, givens and faults, and what follows from them before any feed is asked.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, NodeKind, Number, PlainModel};
+
+/// Controls, givens and faults at one moment, with all that follows from them before any feed is asked.
+#[derive(Debug, Clone)]
+pub(super) struct Situation {
+    /// Where each control counts as standing.
+    pub(super) effective: BTreeMap<Number, String>,
+    /// Which conditions are met.
+    pub(super) met: Vec<bool>,
+    /// Which nodes may be passed, as far as position and trips go.
+    pub(super) open: Vec<bool>,
+    /// Which nodes faults take, with the functions that go along.
+    pub(super) taken: Vec<bool>,
+    /// Which nodes mislead.
+    pub(super) misled: Vec<bool>,
+    /// Which nodes are tripped.
+    pub(super) tripped: Vec<bool>,
+    /// The givens that hold.
+    pub(super) given: Vec<bool>,
+    /// Pairs of a node and what it ignores.
+    pub(super) ignored: BTreeSet<(Number, Number)>,
+}
+
+impl PlainModel {
+    /// What follows from positions, givens and faults alone.
+    pub(super) fn situation(
+        &self,
+        positions: &BTreeMap<String, String>,
+        givens: &BTreeMap<String, bool>,
+        faults: &BTreeSet<FaultName>,
+    ) -> Situation {
+        let mut situation = self.intact(positions, givens);
+        for fault in faults.iter().filter_map(|name| self.faults.get(name)) {
+            self.add_fault(&mut situation, fault, true);
+        }
+        situation
+    }
+
+    /// A situation without faults.
+    fn intact(&self, positions: &BTreeMap<String, String>, givens: &BTreeMap<String, bool>) -> Situation {
+        let effective: BTreeMap<Number, String> = self
+            .nodes
+            .iter()
+            .enumerate()
+            .filter(|(_, node)| node.control.is_some())
+            .map(|(number, node)| (number, self.effective(&node.id, positions, &mut BTreeSet::new())))
+            .collect();
+        let stands = |c: &Condition| effective.get(&c.control).is_some_and(|p| c.positions.contains(p));
+        let met = self.conditions.iter().map(stands).collect();
+        let opens = |(number, node): (Number, &Node)| match (&node.control, effective.get(&number)) {
+            (Some(control), Some(position)) => control.conducts_in.contains(position),
+            _ => true,
+        };
+        let holds = |node: &Node| match node.kind {
+            NodeKind::Given { normally } => givens.get(&node.id).copied().unwrap_or(normally),
+            _ => false,
+        };
+        Situation {
+            met,
+            open: self.nodes.iter().enumerate().map(opens).collect(),
+            given: self.nodes.iter().map(holds).collect(),
+            effective,
+            taken: vec![false; self.nodes.len()],
+            misled: vec![false; self.nodes.len()],
+            tripped: vec![false; self.nodes.len()],
+            ignored: BTreeSet::new(),
+        }
+    }
+
+    /// Where a control counts as standing: `off` where the control it is off with does not conduct.
+    fn effective(&self, id: &str, positions: &BTreeMap<String, String>, seen: &mut BTreeSet<String>) -> String {
+        let control = self.number.get(id).and_then(|n| self.nodes[*n].control.as_ref());
+        let stands = positions.get(id).cloned().or_else(|| control.map(|c| c.rest.clone())).unwrap_or_default();
+        let Some(parent) = control.and_then(|c| c.off_with.as_ref()) else {
+            return stands;
+        };
+        if !seen.insert(id.to_owned()) {
+            return stands;
+        }
+        let above = self.effective(parent, positions, seen);
+        let node = self.number.get(parent).and_then(|n| self.nodes[*n].control.as_ref());
+        if node.is_some_and(|c| c.conducts_in.contains(&above)) { stands } else { "off".to_owned() }
+    }
+
+    /// Adds what a fault does to a situation. Where `surely` is false, entries that depend on a control count as the
+    /// pilot could best hope: harm is left out, and what is ignored is ignored.
+    pub(super) fn add_fault(&self, situation: &mut Situation, fault: &Fault, surely: bool) {
+        let met = situation.met.clone();
+        let applies = |when: &[ConditionNumber]| {
+            if surely { all_met(when, &met) } else { when.is_empty() }
+        };
+        let harms = |list: &[Entry<Number>]| -> Vec<Number> {
+            list.iter().filter(|e| applies(&e.when)).map(|e| e.what).collect()
+        };
+        for what in self.widened(&harms(&fault.loses)).into_iter().chain(self.widened(&harms(&fault.takes))) {
+            situation.taken[what] = true;
+            situation.given[what] = false;
+        }
+        for what in self.with_functions(&harms(&fault.misleads)) {
+            situation.misled[what] = true;
+        }
+        for what in harms(&fault.trips) {
+            situation.tripped[what] = true;
+            situation.open[what] = false;
+        }
+        for (entry, whom) in &fault.ignores {
+            if !surely || all_met(&entry.when, &met) {
+                situation.ignored.extend(self.with_functions(whom).into_iter().map(|who| (who, entry.what)));
+            }
+        }
+    }
+
+    /// What a fault takes: an item goes with its functions, unless some of them are named beside it.
+    pub(super) fn widened(&self, named: &[Number]) -> BTreeSet<Number> {
+        let mut found: BTreeSet<Number> = named.iter().copied().collect();
+        for item in named {
+            let functions = &self.nodes[*item].functions;
+            if !functions.iter().any(|function| named.contains(function)) {
+                found.extend(functions);
+            }
+        }
+        found
+    }
+
+    fn with_functions(&self, named: &[Number]) -> BTreeSet<Number> {
+        named
+            .iter()
+            .flat_map(|item| std::iter::once(*item).chain(self.nodes[*item].functions.iter().copied()))
+            .collect()
+    }
+}
+
+/// Whether all of these conditions are met.
+pub(super) fn all_met(when: &[ConditionNumber], met: &[bool]) -> bool {
+    when.iter().all(|c| met[*c])
+}
