@@ -91,7 +91,8 @@ fn raw_string_end(chars: &[char], r: usize) -> usize {
     if chars.get(r + 1 + hashes) != Some(&'"') {
         return r + 1;
     }
-    let closes = |k: usize| chars[k] == '"' && chars[k + 1..].iter().take(hashes).filter(|c| **c == '#').count() == hashes;
+    let closes =
+        |k: usize| chars[k] == '"' && chars[k + 1..].iter().take(hashes).filter(|c| **c == '#').count() == hashes;
     (find(chars, r + 2 + hashes, closes) + 1 + hashes).min(chars.len())
 }
 
@@ -220,7 +221,9 @@ struct Function {
 
 fn functions(text: &str) -> Vec<Function> {
     let bytes = text.as_bytes();
-    let begins = text.match_indices("fn ").filter(|(i, _)| *i == 0 || !bytes[i - 1].is_ascii_alphanumeric() && bytes[i - 1] != b'_');
+    let begins = text
+        .match_indices("fn ")
+        .filter(|(i, _)| *i == 0 || !bytes[i - 1].is_ascii_alphanumeric() && bytes[i - 1] != b'_');
     begins.filter_map(|(i, _)| function(text, i)).collect()
 }
 
@@ -265,7 +268,11 @@ fn parameters(text: &str) -> usize {
         if c == ',' && depth == 0 { parts.push(std::mem::take(&mut part)) } else { part.push(c) }
     }
     parts.push(part);
-    let is_self = |p: &str| p.split(':').next().is_some_and(|n| n.split_whitespace().last().is_some_and(|w| w.trim_start_matches('&') == "self"));
+    let is_self = |p: &str| {
+        p.split(':')
+            .next()
+            .is_some_and(|n| n.split_whitespace().last().is_some_and(|w| w.trim_start_matches('&') == "self"))
+    };
     parts.iter().filter(|p| !p.trim().is_empty() && !is_self(p)).count()
 }
 
@@ -359,14 +366,26 @@ fn modules_are_named_for_what_they_do() {
 fn the_project_speaks_of_itself_alone() {
     // Spelled in two halves, so that this list does not find itself.
     let words = [
-        ("/wo", "rk/"), ("/tm", "p/"), ("/ho", "me/"), ("/ro", "ot/"), ("C:", "\\"), ("local", "host"), ("127.0", ".0.1"),
-        ("index.crates", ".io"), ("static.crates", ".io"), ("pypi", ".org"), ("sand", "boxed machine"), ("TO", "DO"), ("FIX", "ME"),
+        ("/wo", "rk/"),
+        ("/tm", "p/"),
+        ("/ho", "me/"),
+        ("/ro", "ot/"),
+        ("C:", "\\"),
+        ("local", "host"),
+        ("127.0", ".0.1"),
+        ("index.crates", ".io"),
+        ("static.crates", ".io"),
+        ("pypi", ".org"),
+        ("sand", "boxed machine"),
+        ("TO", "DO"),
+        ("FIX", "ME"),
         ("X", "XX"),
     ];
     let mut wrong = Vec::new();
     let folders = ["src", "tests", "benches", "fuzz", "aircraft", "book", "templates", ".ci"];
     let endings = ["rs", "toml", "md", "html", "css", "js", "csv", "run", "txt", "svg"];
-    let tops = ["README.md", "DEVELOPERS.md", "CHANGELOG.md", "Cargo.toml", "clippy.toml", ".ci/run"].map(PathBuf::from);
+    let tops =
+        ["README.md", "DEVELOPERS.md", "CHANGELOG.md", "Cargo.toml", "clippy.toml", ".ci/run"].map(PathBuf::from);
     for path in folders.iter().flat_map(|f| files(f, &endings)).chain(tops) {
         let Ok(text) = fs::read_to_string(root().join(&path)) else { continue };
         let found = words.iter().map(|(a, b)| format!("{a}{b}")).filter(|w| text.contains(w.as_str()));
@@ -378,9 +397,26 @@ fn the_project_speaks_of_itself_alone() {
 #[test]
 fn the_top_level_holds_what_was_agreed() {
     let agreed = [
-        ".ci", ".editorconfig", ".gitignore", "CHANGELOG.md", "Cargo.lock", "Cargo.toml", "DEVELOPERS.md", "LICENSE-APACHE",
-        "LICENSE-MIT", "README.md", "aircraft", "benches", "book", "clippy.toml", "fuzz", "licences", "rustfmt.toml", "src",
-        "templates", "tests",
+        ".ci",
+        ".editorconfig",
+        ".gitignore",
+        "CHANGELOG.md",
+        "Cargo.lock",
+        "Cargo.toml",
+        "DEVELOPERS.md",
+        "LICENSE-APACHE",
+        "LICENSE-MIT",
+        "README.md",
+        "aircraft",
+        "benches",
+        "book",
+        "clippy.toml",
+        "fuzz",
+        "licences",
+        "rustfmt.toml",
+        "src",
+        "templates",
+        "tests",
     ];
     let made = [".git", "target", "out"];
     for entry in fs::read_dir(root()).unwrap().flatten() {
@@ -401,7 +437,8 @@ fn the_readme_is_short() {
 #[test]
 fn ci_runs_the_test_command_of_the_readme() {
     let readme = read("README.md");
-    let command = readme.lines().map(str::trim).find(|l| l.starts_with("cargo test")).expect("the README has a test command");
+    let command =
+        readme.lines().map(str::trim).find(|l| l.starts_with("cargo test")).expect("the README has a test command");
     assert!(read(".ci/run").lines().any(|l| l.trim() == command), "`.ci/run` does not run `{command}`");
 }
 
@@ -416,7 +453,8 @@ fn the_program_is_light() {
     let manifest: toml::Table = read("Cargo.toml").parse().unwrap();
     let direct = manifest["dependencies"].as_table().unwrap().len();
     assert!(direct <= MOST_DIRECT, "{direct} direct dependencies");
-    let out = cargo().args(["tree", "--edges", "normal", "--prefix", "none", "--offline", "--locked"]).output().unwrap();
+    let out =
+        cargo().args(["tree", "--edges", "normal", "--prefix", "none", "--offline", "--locked"]).output().unwrap();
     assert!(out.status.success(), "{}", String::from_utf8_lossy(&out.stderr));
     let tree = String::from_utf8(out.stdout).unwrap();
     let crates: BTreeSet<String> = tree.lines().map(|l| l.trim_end_matches(" (*)").to_owned()).collect();

@@ -24,7 +24,7 @@ impl<'a> Asked<'a> {
     pub fn node(&mut self, id: &str) -> Option<NodeIx> {
         let found = self.model.find_node(id);
         if found.is_none() {
-            self.unknown_node("", id, 0..id.len());
+            self.unknown_node(Typed { option: "", text: id, at: 0..id.len() });
         }
         found
     }
@@ -36,7 +36,7 @@ impl<'a> Asked<'a> {
         }
         let (id, fault) = text.split_once(':').unwrap_or((text, "fails"));
         let Some(node) = self.model.find_node(id) else {
-            self.unknown_node("--fail ", text, 0..id.len());
+            self.unknown_node(Typed { option: "--fail ", text, at: 0..id.len() });
             return None;
         };
         self.unknown_fault(text, node, fault);
@@ -49,8 +49,9 @@ impl<'a> Asked<'a> {
         let Some(id) = id else {
             let usual = model.reference_state.or_else(|| model.find_state("cruise"));
             if usual.is_none() {
-                let span = self.typed("--state ", "", 0..0);
-                let finding = Diagnostic::error("no-state", span, "no state is named, and the model has no reference state");
+                let span = self.typed(&Typed { option: "--state ", text: "", at: 0..0 });
+                let finding =
+                    Diagnostic::error("no-state", span, "no state is named, and the model has no reference state");
                 self.findings.push(finding.help("add `--state STATE`, or give `[aircraft]` a `reference-state`"));
             }
             return usual;
@@ -60,7 +61,8 @@ impl<'a> Asked<'a> {
             let near = did_you_mean(id, model.states.iter().map(|s| s.id.as_str()));
             let all: Vec<&str> = model.states.iter().map(|s| s.id.as_str()).collect();
             let message = format!("there is no state `{id}`");
-            self.unknown("--state ", id, 0..id.len(), message, near, &format!("the states are: {}", all.join(", ")));
+            let help = format!("the states are: {}", all.join(", "));
+            self.unknown(Typed { option: "--state ", text: id, at: 0..id.len() }, message, near, &help);
         }
         found
     }
@@ -72,7 +74,8 @@ impl<'a> Asked<'a> {
         let Some((item, control)) = model.find_item(id).and_then(|i| Some((i, model.control(i)?))) else {
             let near = did_you_mean(id, model.controls().map(|(i, _)| model[i].id.as_str()));
             let message = format!("there is no control `{id}`");
-            self.unknown(option, text, 0..id.len(), message, near, "name an item that has positions");
+            let typed = Typed { option, text, at: 0..id.len() };
+            self.unknown(typed, message, near, "name an item that has positions");
             return None;
         };
         let found = control.find(position);
@@ -81,13 +84,20 @@ impl<'a> Asked<'a> {
             let all: Vec<&str> = control.positions.iter().map(|p| p.as_str()).collect();
             let help = format!("the positions of `{id}` are: {}", all.join(", "));
             let start = text.len() - position.len();
-            self.unknown(option, text, start..text.len(), format!("`{id}` has no position `{position}`"), near, &help);
+            let message = format!("`{id}` has no position `{position}`");
+            self.unknown(Typed { option, text, at: start..text.len() }, message, near, &help);
         }
         found.map(|p| (item, p))
     }
 
     /// A whole question; nothing if any part of it is not known.
-    pub fn question(&mut self, fail: &[String], situation: &SituationArguments, set: &[String], then: &[String]) -> Option<Question> {
+    pub fn question(
+        &mut self,
+        fail: &[String],
+        situation: &SituationArguments,
+        set: &[String],
+        then: &[String],
+    ) -> Option<Question> {
         let state = self.state(situation.state.as_deref());
         let faults: Vec<FaultIx> = fail.iter().filter_map(|f| self.fault(f)).collect();
         let set: Vec<_> = set.iter().filter_map(|s| self.setting("--set ", s)).collect();
@@ -98,11 +108,11 @@ impl<'a> Asked<'a> {
         Some(Question { state: state?, faults: once(faults), start: start(situation.from), set, then })
     }
 
-    fn unknown_node(&mut self, option: &str, text: &str, at: std::ops::Range<usize>) {
-        let id = text.get(at.clone()).unwrap_or(text);
+    fn unknown_node(&mut self, typed: Typed<'_>) {
+        let id = typed.text.get(typed.at.clone()).unwrap_or(typed.text);
         let near = did_you_mean(id, self.model.nodes.iter().map(|n| n.id.as_str()));
         let message = format!("there is no `{id}` in this model");
-        self.unknown(option, text, at, message, near, "`ribstitch states AIRCRAFT` lists every item and function");
+        self.unknown(typed, message, near, "`ribstitch states AIRCRAFT` lists every item and function");
     }
 
     fn unknown_fault(&mut self, text: &str, node: NodeIx, fault: &str) {
@@ -119,20 +129,28 @@ impl<'a> Asked<'a> {
             _ => (format!("`{of}` has no fault `{fault}`"), format!("the faults of `{of}` are: {}", all.join(", "))),
         };
         let start = text.len().saturating_sub(fault.len()).min(text.find(':').map_or(0, |i| i + 1));
-        self.unknown("--fail ", text, start..text.len(), message, near, &help);
+        self.unknown(Typed { option: "--fail ", text, at: start..text.len() }, message, near, &help);
     }
 
-    fn unknown(&mut self, option: &str, text: &str, at: std::ops::Range<usize>, message: String, near: Option<&str>, help: &str) {
-        let span = self.typed(option, text, at);
+    fn unknown(&mut self, typed: Typed<'_>, message: String, near: Option<&str>, help: &str) {
+        let span = self.typed(&typed);
         let help = near.map_or_else(|| help.to_owned(), |near| format!("did you mean `{near}`?"));
         self.findings.push(Diagnostic::error("unknown-id", span, message).help(help));
     }
 
     /// What was typed, as a source of its own, and the place in it.
-    fn typed(&mut self, option: &str, text: &str, at: std::ops::Range<usize>) -> Span {
+    fn typed(&mut self, typed: &Typed<'_>) -> Span {
+        let Typed { option, text, at } = typed;
         let file = self.sources.add("command line", format!("{option}{text}"));
         Span::new(file, option.len() + at.start..option.len() + at.end)
     }
+}
+
+/// An option as it was typed, its text, and which part of that is meant.
+struct Typed<'t> {
+    option: &'t str,
+    text: &'t str,
+    at: std::ops::Range<usize>,
 }
 
 fn start(from: From) -> Start {

@@ -32,7 +32,8 @@ pub fn find(named: &Path) -> Result<Aircraft, Stop> {
         return Err(Stop::Usage(format!("`{said}` is neither a folder nor a TOML file")));
     }
     let known = all_in(Path::new(HANGAR));
-    let meant: Vec<&PathBuf> = known.iter().filter(|(name, _)| Path::new(name) == named).map(|(_, path)| path).collect();
+    let meant: Vec<&PathBuf> =
+        known.iter().filter(|(name, _)| Path::new(name) == named).map(|(_, path)| path).collect();
     match meant.as_slice() {
         [one] => Ok(found((*one).clone(), said)),
         [] => Err(Stop::Usage(not_found(&said, &known))),
@@ -47,7 +48,9 @@ fn not_found(said: &str, known: &[(String, PathBuf)]) -> String {
     let near = did_you_mean(said, known.iter().map(|(name, _)| name.as_str()));
     let more = match near {
         Some(near) => format!("; did you mean `{near}`?"),
-        None if known.is_empty() => format!("; there is no folder `{HANGAR}` here (`ribstitch new FOLDER` writes a first model)"),
+        None if known.is_empty() => {
+            format!("; there is no folder `{HANGAR}` here (`ribstitch new FOLDER` writes a first model)")
+        }
         None => {
             let names: Vec<&str> = known.iter().map(|(name, _)| name.as_str()).collect();
             format!("; under `{HANGAR}` there are: {}", names.join(", "))

@@ -31,7 +31,8 @@ impl Bundle {
 
     /// Adds the manifest: what the guide is of, the fingerprint of its facts, and each file with the SHA-256 of its bytes.
     pub fn seal(&mut self, aircraft: &str, facts_fingerprint: &str) {
-        let files: BTreeMap<&str, String> = self.files().map(|(name, bytes)| (name, hex(&Sha256::digest(bytes)))).collect();
+        let files: BTreeMap<&str, String> =
+            self.files().map(|(name, bytes)| (name, hex(&Sha256::digest(bytes)))).collect();
         let manifest = json!({ "ribstitch": 1, "aircraft": aircraft, "facts": facts_fingerprint, "files": files });
         self.add(MANIFEST, format!("{manifest:#}\n").into_bytes());
     }

@@ -137,7 +137,8 @@ fn can_empty(folder: &Path) -> Result<(), ShelfError> {
 }
 
 fn place_new(fresh: tempfile::TempDir, place: &Path) -> Result<(), ShelfError> {
-    rename(fresh.path(), place, Rename::New).map_err(|e| ShelfError::System("put the guide at", place.to_owned(), e))?;
+    rename(fresh.path(), place, Rename::New)
+        .map_err(|e| ShelfError::System("put the guide at", place.to_owned(), e))?;
     let _ = fresh.keep(); // it stands at its place now; there is nothing left to take away
     Ok(())
 }

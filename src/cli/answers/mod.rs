@@ -12,7 +12,8 @@ pub use states::StatesAnswer;
 pub use tach::{LegAnswer, TachAnswer};
 pub use trace::TraceAnswer;
 pub use whatif::{
-    Hazard, Lost, LostLater, Misleads, MoveAnswer, NamedNode, NoBackup, Restores, Shows, Source, StillTells, WhatifAnswer,
+    Hazard, Lost, LostLater, Misleads, MoveAnswer, NamedNode, NoBackup, Restores, Shows, Source, StillTells,
+    WhatifAnswer,
 };
 
 /// Version of the JSON answers, in the field `ribstitch` of each.

@@ -2,7 +2,7 @@
 
 use super::{Names, VERSION};
 use crate::analyse::answer::{
-    Affected, ActiveHazard, Effects, Indication, LostLater as Later, Move, NoBackup as Pair, Restore, Start,
+    ActiveHazard, Affected, Effects, Indication, LostLater as Later, Move, NoBackup as Pair, Restore, Start,
     StillTells as Telling, Target,
 };
 use crate::model::{AlertIx, How, Looks, LossOf, NodeIx};

@@ -66,9 +66,8 @@ fn draw_file<'a>(group: Group<'a>, finding: &'a Diagnostic, file: FileId, source
     if finding.primary.span.file == file {
         labels.push((AnnotationKind::Primary, &finding.primary));
     }
-    labels.extend(
-        finding.secondary.iter().filter(|l| l.span.file == file).map(|label| (AnnotationKind::Context, label)),
-    );
+    labels
+        .extend(finding.secondary.iter().filter(|l| l.span.file == file).map(|label| (AnnotationKind::Context, label)));
     let Some(first) = labels.first().map(|(_, label)| label.span) else { return group };
     let spans: Vec<Span> = labels.iter().map(|(_, label)| label.span).collect();
     match View::of(&spans, sources) {
@@ -201,7 +200,9 @@ mod tests {
 
     #[test]
     fn places_that_are_no_places_do_not_stop_the_report() {
-        for (text, span) in [("", 0..0), ("", 5..9), ("ab", 2..2), ("é", 1..2), ("a\r\nb", 1..4), ("a\n", 2..2), ("abc", 2..1)] {
+        for (text, span) in
+            [("", 0..0), ("", 5..9), ("ab", 2..2), ("é", 1..2), ("a\r\nb", 1..4), ("a\n", 2..2), ("abc", 2..1)]
+        {
             assert!(drawn(text, &[span]).contains("some-code"));
         }
     }

@@ -42,7 +42,8 @@ fn result(finding: &Diagnostic, codes: &BTreeSet<&str>, sources: &Sources) -> Va
         Some(help) => format!("{}\nHelp: {help}", finding.message),
         None => finding.message.clone(),
     };
-    let related: Vec<Value> = finding.secondary.iter().enumerate().map(|(i, l)| location(l, Some(i), sources)).collect();
+    let related: Vec<Value> =
+        finding.secondary.iter().enumerate().map(|(i, l)| location(l, Some(i), sources)).collect();
     json!({
         "ruleId": finding.code,
         "ruleIndex": codes.iter().position(|c| *c == finding.code),

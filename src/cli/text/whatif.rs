@@ -3,7 +3,7 @@
 use super::Sheet;
 use crate::base::text::{capitalise, join_list};
 use crate::cli::answers::{
-    Hazard, Lost, MoveAnswer, NamedNode, NoBackup, Names, Restores, Shows, Source, StillTells, WhatifAnswer,
+    Hazard, Lost, MoveAnswer, NamedNode, Names, NoBackup, Restores, Shows, Source, StillTells, WhatifAnswer,
 };
 use crate::doc::TRAINING_AID;
 
@@ -39,7 +39,10 @@ fn head(sheet: &mut Sheet, answer: &WhatifAnswer, names: Names<'_>) {
     }
     if !answer.reached {
         sheet.gap();
-        sheet.paragraph(0, &format!("The state \"{state}\" is not reached. What follows is what the state before leaves."));
+        sheet.paragraph(
+            0,
+            &format!("The state \"{state}\" is not reached. What follows is what the state before leaves."),
+        );
     }
 }
 
