@@ -1,0 +1,18 @@
+//! `explain`: what a code means, and what mends it.
+
+use super::arguments::ExplainArguments;
+use super::console::{Console, Stop};
+use crate::base::text::did_you_mean;
+use crate::check;
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Stop::Usage`] where there is no such code.
+pub fn run(arguments: &ExplainArguments, console: &mut Console<'_>) -> Result<(), Stop> {
+    let code = arguments.code.trim_start_matches("error[").trim_start_matches("warning[").trim_end_matches(']');
+    match text(code) {
+        Some(text) => console.answer(&text),
+        None => Err(Stop::Usage(unknown(code))),
+    }
+}
