@@ -1,1 +1,2 @@
 //! All tests but the house rules.
+mod outside;
