@@ -1,2 +1,8 @@
 //! All tests but the house rules.
+mod cases {
+    mod check;
+    mod language;
+    mod promises;
+    mod verbs;
+}
 mod outside;
