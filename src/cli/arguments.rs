@@ -49,12 +49,24 @@ pub struct GuideArguments {
     /// What to write, separated by commas
     #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "html,svg")]
     pub formats: Vec<Format>,
+    /// The paper that the guide is laid out for when it is printed
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: PaperSize,
     /// Warnings count as errors
     #[arg(long)]
     pub strict: bool,
     /// Only this chapter, by its id
     #[arg(long, value_name = "CHAPTER")]
     pub only: Option<String>,
+}
+
+/// What a guide is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PaperSize {
+    /// 210 mm by 297 mm.
+    A4,
+    /// 8.5 in by 11 in.
+    Letter,
 }
 
 /// What can be written.

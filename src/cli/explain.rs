@@ -16,3 +16,15 @@ pub fn run(arguments: &ExplainArguments, console: &mut Console<'_>) -> Result<()
         None => Err(Stop::Usage(unknown(code))),
     }
 }
+
+/// The long text of a code.
+pub(super) fn text(code: &str) -> Option<String> {
+    check::explain(code).map(|long| format!("{long}"))
+}
+
+fn unknown(code: &str) -> String {
+    match did_you_mean(code, check::codes()) {
+        Some(near) => format!("there is no code `{code}`; did you mean `{near}`?"),
+        None => format!("there is no code `{code}`"),
+    }
+}

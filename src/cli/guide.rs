@@ -1,12 +1,13 @@
 //! `guide`: compile, audit and write the guide.
 
-use super::arguments::{Format, GuideArguments};
+use super::arguments::{Format, GuideArguments, PaperSize};
 use super::console::{Console, Stop};
 use super::findings;
 use super::place::{self, Aircraft};
 use crate::base::text::join_list;
 use crate::doc::Document;
 use crate::pipeline::{self, Compiled, Guide, Request, Until};
+use crate::render::html::Paper;
 use std::path::PathBuf;
 
 /// Runs the verb.
@@ -18,7 +19,7 @@ pub fn run(arguments: &GuideArguments, console: &mut Console<'_>) -> Result<(), 
     let aircraft = place::find(&arguments.aircraft)?;
     let mut request = request(&aircraft, Until::Audited, arguments.strict);
     request.only.clone_from(&arguments.only);
-    request.letter = arguments.paper == super::arguments::Paper::Letter;
+    request.paper = paper(arguments.paper);
     let compiled = pipeline::compile(&request)?;
     tell(&compiled, arguments.strict, console)?;
     let (Some(document), Some(guide)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
@@ -31,7 +32,14 @@ pub fn run(arguments: &GuideArguments, console: &mut Console<'_>) -> Result<(), 
 
 /// What is compiled for an aircraft that was found.
 pub(super) fn request(aircraft: &Aircraft, until: Until, strict: bool) -> Request {
-    Request { aircraft: aircraft.path.clone(), book: aircraft.book(), only: None, letter: false, strict, until }
+    Request {
+        aircraft: aircraft.path.clone(),
+        book: aircraft.book(),
+        only: None,
+        paper: Paper::default(),
+        strict,
+        until,
+    }
 }
 
 /// Shows all findings.
@@ -58,7 +66,9 @@ pub(super) fn disagreements(guide: &Guide, console: &mut Console<'_>) -> Result<
         console.complain(&format!("error[audit]: {finding}\n"));
     }
     let count = guide.disagreements.len();
-    console.complain(&format!("The finished guide does not agree with its model in {count} places, so it is not written."));
+    console.complain(&format!(
+        "The finished guide does not agree with its model in {count} places, so it is not written."
+    ));
     Err(Stop::Findings)
 }
 
@@ -72,8 +82,17 @@ struct Formats {
 fn wanted(formats: &[Format]) -> Result<Formats, Stop> {
     let later = formats.iter().find(|f| matches!(f, Format::Pdf | Format::Card | Format::Png));
     match later {
-        Some(format) => Err(Stop::Usage(format!("`--formats {}` is not made yet; there are html and svg", format.word()))),
+        Some(format) => {
+            Err(Stop::Usage(format!("`--formats {}` is not made yet; there are html and svg", format.word())))
+        }
         None => Ok(Formats { html: formats.contains(&Format::Html), svg: formats.contains(&Format::Svg) }),
+    }
+}
+
+fn paper(size: PaperSize) -> Paper {
+    match size {
+        PaperSize::A4 => Paper::A4,
+        PaperSize::Letter => Paper::Letter,
     }
 }
 
@@ -95,7 +114,7 @@ fn done(place: &std::path::Path, guide: &Guide, formats: Formats) -> String {
         written.push(pipeline::GUIDE_FILE.to_owned());
     }
     if formats.svg {
-        let count = guide.drawings.len();
+        let count = guide.pictures.len();
         written.push(format!("{count} drawing{}", if count == 1 { "" } else { "s" }));
     }
     format!("{}: {}, audited against the model.", place.display(), join_list(&written, "and"))

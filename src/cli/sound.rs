@@ -40,7 +40,11 @@ impl Sound {
     ///
     /// # Errors
     /// [`Stop::Findings`] where one of them is not known; it was shown.
-    pub fn ask<T>(&mut self, console: &mut Console<'_>, of: impl FnOnce(&mut Asked<'_>) -> Option<T>) -> Result<T, Stop> {
+    pub fn ask<T>(
+        &mut self,
+        console: &mut Console<'_>,
+        of: impl FnOnce(&mut Asked<'_>) -> Option<T>,
+    ) -> Result<T, Stop> {
         let mut asked = Asked::new(&self.model, &mut self.sources);
         let found = of(&mut asked);
         let findings = asked.findings;

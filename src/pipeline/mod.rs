@@ -1,6 +1,7 @@
 //! The stages in their order: parse → resolve → check the model → analyse → compose, where claims are proved → check the
 //! book → diagram → render → audit.
 mod bundle;
+mod drawings;
 mod only;
 mod prints;
 mod shelf;
@@ -10,14 +11,15 @@ pub use bundle::{Bundle, MANIFEST};
 pub use shelf::{ShelfError, put};
 
 use crate::analyse::network::Analysis;
-use crate::base::{Diagnostics, Severity, Sources};
-use crate::doc::{Block, Document, Figure};
-use crate::model::Model;
+use crate::base::{Diagnostics, Sources};
+use crate::diagram::Scene;
+use crate::doc::Document;
 use crate::parse::book::{self, Book};
-use crate::render::html::Drawing;
+use crate::render::html::Paper;
 use crate::{audit, check, compose, diagram, render, resolve};
+use drawings::{drawings, figures, pictures};
 use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// What is compiled and how far.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,6 +30,8 @@ pub struct Request {
     pub book: Option<PathBuf>,
     /// Only the chapter of this id.
     pub only: Option<String>,
+    /// The paper that the guide is laid out for when it is printed.
+    pub paper: Paper,
     /// Warnings stop the work too.
     pub strict: bool,
     /// Where the work ends.
@@ -61,8 +65,8 @@ pub struct Compiled {
 pub struct Guide {
     /// The one file.
     pub html: String,
-    /// Drawings by id of their figure.
-    pub drawings: BTreeMap<String, Drawing>,
+    /// Drawings as SVG files, by id of their figure.
+    pub pictures: BTreeMap<String, String>,
     /// Where the guide and its model disagree: nothing, or the guide is not put in place.
     pub disagreements: Vec<audit::Finding>,
 }
@@ -98,13 +102,71 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
     let Some(document) = document else { return Ok(Compiled::stopped(sources, findings)) };
     findings.append(check::book::check(&document, &model, &analysis));
     findings.sort(&sources);
-    let mut compiled = Compiled { sources, findings, document: Some(document), guide: None };
+    let mut compiled = Compiled { sources, findings, document: Some(document.clone()), guide: None };
     if request.until == Until::Audited && !compiled.is_stopped(request.strict) {
-        let document = compiled.printed(request)?;
-        let drawings = draw(&document, &model, &analysis);
-        let html = render::html::write(&document, &drawings);
+        let document = printed(&document, request)?;
+        let scenes: BTreeMap<String, Scene> =
+            figures(&document).into_iter().map(|f| (f.id.clone(), diagram::draw(f, &model))).collect();
+        let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
         let disagreements = audit::audit_html(&html, &canonical);
-        compiled.guide = Some(Guide { html, drawings, disagreements });
+        compiled.guide = Some(Guide { html, pictures: pictures(&scenes), disagreements });
     }
     Ok(compiled)
+}
+
+/// Name of the one file that is read.
+pub const GUIDE_FILE: &str = "guide.html";
+
+impl Compiled {
+    fn stopped(sources: Sources, mut findings: Diagnostics) -> Self {
+        findings.sort(&sources);
+        Self { sources, findings, document: None, guide: None }
+    }
+
+    /// True if the findings stop the work: errors, or anything at all where warnings count.
+    pub fn is_stopped(&self, strict: bool) -> bool {
+        self.document.is_none() || self.findings.has_errors() || strict && !self.findings.is_empty()
+    }
+}
+
+/// The document as it is printed: all of it, or the one chapter that is wanted.
+fn printed(whole: &Document, request: &Request) -> Result<Document, PipelineError> {
+    let Some(wanted) = &request.only else { return Ok(whole.clone()) };
+    only::only(whole, wanted).ok_or_else(|| {
+        let ids: Vec<&str> = whole.chapters.iter().map(|c| c.id.as_str()).collect();
+        PipelineError::NoChapter(wanted.clone(), ids.join(", "))
+    })
+}
+
+impl Guide {
+    /// The files of the guide with their manifest.
+    pub fn bundle(&self, document: &Document, html: bool, svg: bool) -> Bundle {
+        let mut bundle = Bundle::default();
+        if html {
+            bundle.add(GUIDE_FILE, self.html.clone().into_bytes());
+        }
+        if svg {
+            for (id, picture) in &self.pictures {
+                bundle.add(format!("drawings/{}.svg", file_name(id)), picture.clone().into_bytes());
+            }
+        }
+        bundle.seal(&document.meta.type_name, &document.meta.facts_fingerprint);
+        bundle
+    }
+}
+
+/// `figure/electrical` → `electrical`; letters, digits and dashes alone.
+fn file_name(figure: &str) -> String {
+    let bare = figure.strip_prefix("figure/").unwrap_or(figure);
+    bare.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect()
+}
+
+fn read_book(request: &Request, sources: &mut Sources) -> Result<(Book, Diagnostics), PipelineError> {
+    match &request.book {
+        Some(folder) => book::load(folder, sources).map_err(|e| PipelineError::Book(folder.clone(), e)),
+        None => Ok(book::read(
+            starter::BOOK.iter().map(|(n, t)| ((*n).to_owned(), t.as_bytes().to_vec())).collect(),
+            sources,
+        )),
+    }
 }

@@ -11,18 +11,18 @@ fn si(text: &str) -> f64 {
 
 /// Unit, SI units in one of it, digits that the publication gives.
 const FACTORS: &[(&str, f64, f64)] = &[
-    ("1 ft", 0.3048, 1e-15),                // exact
-    ("1 in", 0.0254, 1e-15),                // exact
-    ("1 lb", 0.453_592_37, 1e-15),          // exact
-    ("1 kt", 0.514_444_4, 5e-8),            // knot, 7 digits
-    ("1 mph", 0.447_04, 1e-15),             // exact
-    ("1 gal", 3.785_412e-3, 5e-10),         // US gallon, 7 digits
-    ("1 psi", 6_894.757, 5e-4),             // 7 digits
-    ("1 inHg", 3_386.389, 1e-9),            // inch of mercury, conventional, at 0 degC; at 60 degF it would be 3376.85
-    ("1 hPa", 100.0, 1e-12),                // exact
-    ("1 Ah", 3600.0, 1e-12),                // exact
-    ("1 ft/min", 5.08e-3, 1e-15),           // exact
-    ("1 rpm", 1.0 / 60.0, 1e-15),           // turns a second
+    ("1 ft", 0.3048, 1e-15),        // exact
+    ("1 in", 0.0254, 1e-15),        // exact
+    ("1 lb", 0.453_592_37, 1e-15),  // exact
+    ("1 kt", 0.514_444_4, 5e-8),    // knot, 7 digits
+    ("1 mph", 0.447_04, 1e-15),     // exact
+    ("1 gal", 3.785_412e-3, 5e-10), // US gallon, 7 digits
+    ("1 psi", 6_894.757, 5e-4),     // 7 digits
+    ("1 inHg", 3_386.389, 1e-9),    // inch of mercury, conventional, at 0 degC; at 60 degF it would be 3376.85
+    ("1 hPa", 100.0, 1e-12),        // exact
+    ("1 Ah", 3600.0, 1e-12),        // exact
+    ("1 ft/min", 5.08e-3, 1e-15),   // exact
+    ("1 rpm", 1.0 / 60.0, 1e-15),   // turns a second
 ];
 
 #[test]

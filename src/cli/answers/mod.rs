@@ -11,6 +11,7 @@ pub use names::Names;
 pub use states::StatesAnswer;
 pub use tach::{LegAnswer, TachAnswer};
 pub use trace::TraceAnswer;
+pub use whatif::aircraft;
 pub use whatif::{
     Hazard, Lost, LostLater, Misleads, MoveAnswer, NamedNode, NoBackup, Restores, Shows, Source, StillTells,
     WhatifAnswer,

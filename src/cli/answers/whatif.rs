@@ -247,7 +247,7 @@ impl WhatifAnswer {
 }
 
 /// Name of the type, with the registration where there is one.
-pub(super) fn aircraft(names: Names<'_>) -> String {
+pub fn aircraft(names: Names<'_>) -> String {
     let aircraft = &names.model.aircraft;
     match &aircraft.registration {
         Some(registration) => format!("{} {} {registration}", aircraft.maker, aircraft.name),
