@@ -6,3 +6,4 @@ mod cases {
     mod verbs;
 }
 mod outside;
+mod program;
