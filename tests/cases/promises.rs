@@ -17,7 +17,8 @@ fn new_aircraft() -> tempfile::TempDir {
 /// Every file under a folder, by name, with its bytes.
 fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let files = walkdir::WalkDir::new(folder).into_iter().map(Result::unwrap).filter(|e| e.file_type().is_file());
-    let named = files.map(|e| (e.path().strip_prefix(folder).unwrap().to_string_lossy().into_owned(), fs::read(e.path()).unwrap()));
+    let named = files
+        .map(|e| (e.path().strip_prefix(folder).unwrap().to_string_lossy().into_owned(), fs::read(e.path()).unwrap()));
     named.collect()
 }
 
@@ -25,7 +26,11 @@ fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 fn new_writes_a_model_a_book_and_a_guide_that_check_accepts() {
     let home = new_aircraft();
     let files = contents(home.path());
-    assert!(files.contains_key("dinghy/aircraft.toml") && files.contains_key("dinghy/guide/guide.html"), "{:?}", files.keys());
+    assert!(
+        files.contains_key("dinghy/aircraft.toml") && files.contains_key("dinghy/guide/guide.html"),
+        "{:?}",
+        files.keys()
+    );
     let checked = call_in(home.path(), &["check", "dinghy", "--strict"]);
     assert_eq!(checked.status, 0, "{}", checked.err);
 }
@@ -162,7 +167,11 @@ fn findings_are_json_and_sarif_too_with_their_places() {
     assert_eq!(called.status, 1);
     let json: serde_json::Value = serde_json::from_str(&called.out).unwrap();
     let finding = &json["diagnostics"][0];
-    assert_eq!((finding["line"].as_u64(), finding["severity"].as_str()), (Some(line as u64), Some("error")), "{json:#}");
+    assert_eq!(
+        (finding["line"].as_u64(), finding["severity"].as_str()),
+        (Some(line as u64), Some("error")),
+        "{json:#}"
+    );
     assert!(finding["help"].as_str().unwrap().contains("lamp"), "{json:#}");
     let called = call_in(home.path(), &["check", "dinghy", "--format", "sarif"]);
     let sarif: serde_json::Value = serde_json::from_str(&called.out).unwrap();
@@ -200,7 +209,11 @@ fn a_broken_pipe_ends_quietly() {
 fn the_environment_does_not_reach_the_guide() {
     let home = new_aircraft();
     let made = |name: &str, variables: &[(&str, &str)]| {
-        let done = program(home.path()).args(["guide", "dinghy", "--out", name]).envs(variables.iter().copied()).output().unwrap();
+        let done = program(home.path())
+            .args(["guide", "dinghy", "--out", name])
+            .envs(variables.iter().copied())
+            .output()
+            .unwrap();
         assert!(done.status.success());
         contents(&home.path().join(name))
     };

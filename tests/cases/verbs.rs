@@ -39,13 +39,15 @@ fn vacuum_pump_takes_the_suction_gyros_and_not_the_electric_one() {
 #[test]
 fn alternator_takes_no_instrument_and_leaves_the_battery_alone() {
     let answer = whatif("--fail alternator");
-    let instruments = ["attitude-indicator", "heading-indicator", "turn-coordinator", "airspeed-indicator", "altimeter"];
+    let instruments =
+        ["attitude-indicator", "heading-indicator", "turn-coordinator", "airspeed-indicator", "altimeter"];
     assert!(instruments.iter().all(|i| !has(&answer, "lost", i)));
     let shows = shown(&answer);
     assert!(shows.iter().any(|s| s == "ammeter") || shows.iter().any(|s| s.contains("charge")), "{shows:?}");
     assert!(shows.iter().any(|s| s.contains("volt")), "{shows:?}");
     let pairs = answer["no_backup"].as_array().unwrap();
-    let battery = pairs.iter().find(|p| p["next_fault"] == "battery:fails" || p["also"].to_string().contains("battery:fails"));
+    let battery =
+        pairs.iter().find(|p| p["next_fault"] == "battery:fails" || p["also"].to_string().contains("battery:fails"));
     let of = battery.unwrap_or_else(|| panic!("{answer:#}"))["of"].to_string();
     assert!(of.contains("main-bus"), "{of}");
 }
@@ -123,7 +125,10 @@ fn a_broken_ground_lead_is_silent_in_cruise_and_runs_a_magneto_in_the_secured_ai
 #[test]
 fn a_breaker_is_never_closed_again_as_a_remedy() {
     let answer = whatif("--fail turn-coordinator:shorts");
-    assert!(ids(&answer, "lost").contains(&"turn-coordinator".to_owned()) || answer["lost"].as_array().is_some_and(Vec::is_empty));
+    assert!(
+        ids(&answer, "lost").contains(&"turn-coordinator".to_owned())
+            || answer["lost"].as_array().is_some_and(Vec::is_empty)
+    );
     for restore in answer["restores"].as_array().unwrap() {
         assert!(all(&restore["moves"], "control").iter().all(|c| !c.starts_with("breaker")), "{restore:#}");
     }
@@ -132,7 +137,8 @@ fn a_breaker_is_never_closed_again_as_a_remedy() {
 #[test]
 fn half_the_reference_speed_counts_half_the_time() {
     let tach = |legs: &[&str]| {
-        let words: Vec<&str> = ["tach", "sandling", "--json", "--leg"].into_iter().chain(legs.iter().copied()).collect();
+        let words: Vec<&str> =
+            ["tach", "sandling", "--json", "--leg"].into_iter().chain(legs.iter().copied()).collect();
         call(&words).json()
     };
     let half = tach(&["1200:60"]);
