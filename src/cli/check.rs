@@ -6,7 +6,6 @@ use super::console::{Console, Stop};
 use super::findings::{self, CheckAnswer};
 use super::text::Sheet;
 use super::{guide, place};
-use crate::doc::{Block, Document, Inline, Inlines, plain_text};
 use crate::pipeline::{self, Compiled, Until};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -41,7 +40,7 @@ fn answer(named: &str, compiled: &Compiled) -> CheckAnswer {
 }
 
 fn all_well(named: &str, compiled: &Compiled) -> String {
-    let claims = compiled.document.as_ref().map_or(0, |d| claims_of(d).len());
+    let claims = compiled.prose.claims.len();
     let chapters = compiled.document.as_ref().map_or(0, |d| d.chapters.len());
     let items = compiled.document.as_ref().map_or(0, |d| d.meta.items);
     let findings = findings::summary(&compiled.findings).unwrap_or_else(|| "nothing to say".to_owned());
@@ -73,7 +72,12 @@ pub struct ProvedClaim {
 /// A claim proves its target, not the English: these are for a person to read.
 fn claims(arguments: &CheckArguments, compiled: &Compiled, console: &mut Console<'_>) -> Result<(), Stop> {
     guide::tell(compiled, arguments.strict, console)?;
-    let claims = compiled.document.as_ref().map(claims_of).unwrap_or_default();
+    let claims = compiled.prose.claims.iter().map(|c| ProvedClaim {
+        chapter: c.chapter.clone(),
+        sentence: c.sentence.clone(),
+        claim: c.claim.clone(),
+    });
+    let claims: Vec<ProvedClaim> = claims.collect();
     if arguments.json || arguments.format == FindingFormat::Json {
         let aircraft = arguments.aircraft.to_string_lossy().into_owned();
         return console.json(&ClaimsAnswer { ribstitch: VERSION, aircraft, claims });
@@ -85,40 +89,4 @@ fn claims(arguments: &CheckArguments, compiled: &Compiled, console: &mut Console
         sheet.paragraph(4, &format!("{} ({})", claim.claim, claim.chapter));
     }
     console.answer(&sheet.finish())
-}
-
-fn claims_of(document: &Document) -> Vec<ProvedClaim> {
-    let mut claims = Vec::new();
-    for chapter in &document.chapters {
-        let mut keep = |claim: &str, text: &Inlines| {
-            let (chapter, sentence) = (chapter.id.clone(), plain_text(text));
-            claims.push(ProvedClaim { chapter, sentence, claim: claim.to_owned() });
-        };
-        in_inlines(&chapter.title, &mut keep);
-        chapter.blocks.iter().for_each(|b| in_block(b, &mut keep));
-    }
-    claims
-}
-
-fn in_block(block: &Block, keep: &mut dyn FnMut(&str, &Inlines)) {
-    match block {
-        Block::Heading { text, .. } | Block::Para(text) => in_inlines(text, keep),
-        Block::List { items, .. } => items.iter().flatten().for_each(|b| in_block(b, keep)),
-        Block::Notice { body, .. } => body.iter().for_each(|b| in_block(b, keep)),
-        Block::Table(table) => {
-            let cells = table.rows.iter().flat_map(|r| &r.cells);
-            cells.flat_map(|c| &c.lines).for_each(|line| in_inlines(line, keep));
-        }
-        Block::Figure(_) | Block::Worked { .. } => {}
-    }
-}
-
-fn in_inlines(inlines: &[Inline], keep: &mut dyn FnMut(&str, &Inlines)) {
-    for inline in inlines {
-        match inline {
-            Inline::Claim { claim, text } => keep(claim, text),
-            Inline::Ref { text, .. } | Inline::Emph(text) | Inline::Strong(text) => in_inlines(text, keep),
-            _ => {}
-        }
-    }
 }

@@ -3,7 +3,6 @@
 mod bundle;
 mod drawings;
 mod only;
-mod prints;
 mod shelf;
 pub mod starter;
 
@@ -13,13 +12,21 @@ pub use shelf::{ShelfError, put};
 use crate::analyse::network::Analysis;
 use crate::base::{Diagnostics, Sources};
 use crate::diagram::Scene;
-use crate::doc::Document;
+use crate::doc::{Document, Prose};
 use crate::parse::book::{self, Book};
 use crate::render::html::Paper;
+use crate::compose::Prints;
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
 use std::collections::BTreeMap;
 use std::path::PathBuf;
+
+/// The texts that the renderers fill.
+const TEMPLATES: &[&str] = &[
+    include_str!("../../templates/page.html"),
+    include_str!("../../templates/page.css"),
+    include_str!("../../templates/page.js"),
+];
 
 /// What is compiled and how far.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -54,6 +61,8 @@ pub struct Compiled {
     pub sources: Sources,
     /// All that is to be said of them, in order.
     pub findings: Diagnostics,
+    /// What the chapters say in their own words, and what is claimed in them.
+    pub prose: Prose,
     /// The proved document, if there is one.
     pub document: Option<Document>,
     /// The finished guide, if it was asked for and nothing stands against it.
@@ -95,14 +104,15 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
     let Some(model) = model else { return Ok(Compiled::stopped(sources, findings)) };
     let analysis = Analysis::new(&model);
     findings.append(check::model::check(&model, &analysis));
-    let prints = prints::of(&model, &book, &sources);
+    let prints = Prints::new(&resolve::canonical_model(&model), &book, &sources, TEMPLATES);
     let canonical = prints.canonical.clone();
-    let (document, said) = compose::compose(&model, &analysis, &book, &sources, prints); // claims are proved here
-    findings.append(said);
-    let Some(document) = document else { return Ok(Compiled::stopped(sources, findings)) };
-    findings.append(check::book::check(&document, &model, &analysis));
+    let composed = compose::compose_with_prose(&model, &analysis, &book, &sources, prints); // claims are proved here
+    findings.append(composed.diagnostics);
+    findings.append(check::book::check(&composed.prose, &model, &sources));
+    let Some(document) = composed.document else { return Ok(Compiled::stopped(sources, findings)) };
     findings.sort(&sources);
-    let mut compiled = Compiled { sources, findings, document: Some(document.clone()), guide: None };
+    let prose = composed.prose;
+    let mut compiled = Compiled { sources, findings, prose, document: Some(document.clone()), guide: None };
     if request.until == Until::Audited && !compiled.is_stopped(request.strict) {
         let document = printed(&document, request)?;
         let scenes: BTreeMap<String, Scene> =
@@ -120,7 +130,7 @@ pub const GUIDE_FILE: &str = "guide.html";
 impl Compiled {
     fn stopped(sources: Sources, mut findings: Diagnostics) -> Self {
         findings.sort(&sources);
-        Self { sources, findings, document: None, guide: None }
+        Self { sources, findings, prose: Prose::default(), document: None, guide: None }
     }
 
     /// True if the findings stop the work: errors, or anything at all where warnings count.
