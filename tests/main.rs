@@ -2,4 +2,8 @@
 mod cases {
     mod check;
     mod language;
+    mod promises;
+    mod verbs;
 }
+mod outside;
+mod program;

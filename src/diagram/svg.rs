@@ -60,7 +60,8 @@ fn style(media: &[SceneMedium]) -> String {
 }
 
 fn marks(scene: &Scene) -> String {
-    let dots: Vec<Point> = scene.marks.iter().filter_map(|m| if let Mark::Dot(p) = m { Some(*p) } else { None }).collect();
+    let dots: Vec<Point> =
+        scene.marks.iter().filter_map(|m| if let Mark::Dot(p) = m { Some(*p) } else { None }).collect();
     scene.marks.iter().map(|mark| mark_svg(scene, mark, &dots)).collect()
 }
 
