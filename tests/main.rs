@@ -1,1 +1,9 @@
 //! All tests but the house rules.
+mod cases {
+    mod check;
+    mod language;
+    mod promises;
+    mod verbs;
+}
+mod outside;
+mod program;

@@ -1,5 +1,6 @@
 //! Places in the files of an author: file, first byte, end byte.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// One file of an author, as read.
@@ -19,6 +20,7 @@ pub struct FileId(pub u32);
 #[derive(Debug, Clone, Default)]
 pub struct Sources {
     files: Vec<SourceFile>,
+    places: BTreeMap<String, Span>,
 }
 
 impl Sources {
@@ -27,6 +29,25 @@ impl Sources {
         let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
         self.files.push(SourceFile { name: name.into(), text: text.into() });
         id
+    }
+
+    /// Keeps where the value of a key stands: `item.battery.draws`. The last one said holds.
+    pub fn mark(&mut self, path: String, span: Span) {
+        self.places.insert(path, span);
+    }
+
+    /// Where the value of a key stands, or the nearest table around it that was marked.
+    pub fn place(&self, path: &str) -> Span {
+        let mut path = path;
+        loop {
+            if let Some(span) = self.places.get(path) {
+                return *span;
+            }
+            match path.rsplit_once('.') {
+                Some((around, _)) => path = around,
+                None => return Span::default(),
+            }
+        }
     }
 
     /// The file, if the id is one of ours.

@@ -1,0 +1,1 @@
+//! Wrong models with the diagnostics they get, and their corrected twins.
