@@ -1,5 +1,10 @@
 //! All tests but the house rules.
 mod cases {
     mod check;
+    mod clocks;
     mod language;
+    mod network;
+}
+mod support {
+    pub mod models;
 }
