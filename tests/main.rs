@@ -1,9 +1,14 @@
 //! All tests but the house rules.
 mod cases {
     mod check;
+    mod clocks;
     mod language;
+    mod network;
     mod promises;
     mod verbs;
 }
 mod outside;
 mod program;
+mod support {
+    pub mod models;
+}
