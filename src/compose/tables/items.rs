@@ -22,14 +22,8 @@ impl Composer<'_> {
         }
         let id = self.take_id(&format!("items/{}", model[system].id));
         let caption = say("caption-items", &[("system", self.words.system(system).into())]);
-        let columns = vec![
-            Column::Item,
-            Column::Does,
-            Column::DrivenBy,
-            Column::WhenGone,
-            Column::Draws,
-            Column::Breaker,
-        ];
+        let columns =
+            vec![Column::Item, Column::Does, Column::DrivenBy, Column::WhenGone, Column::Draws, Column::Breaker];
         let subject = Subject::One(model[system].id.to_string());
         vec![Block::Table(Table { id, kind: TableKind::Items, subject, caption, columns, rows })]
     }
@@ -41,7 +35,7 @@ impl Composer<'_> {
         let thing = self.words.node(item.node);
         let does = nodes.iter().filter_map(|n| self.does_line(*n, item)).collect();
         let driven: Vec<Inlines> = nodes.iter().flat_map(|n| self.driven_lines(*n, item)).collect();
-        let driven = if driven.is_empty() { vec![say("needs-nothing", &[])] } else { driven };
+        let driven = if driven.is_empty() { vec![say(undriven(item), &[])] } else { driven };
         let gone = nodes.iter().flat_map(|n| self.gone_lines(*n, item)).collect();
         let draws = nodes.iter().filter_map(|n| self.draws_line(*n, item)).collect();
         let breakers = self.breakers_of(&nodes);
@@ -81,7 +75,9 @@ impl Composer<'_> {
                 LossOf::Medium(m) => {
                     say("without-medium", &[("medium", self.words.medium(m).into()), ("part", sentence.into())])
                 }
-                LossOf::Node(n) => say("without-thing", &[("thing", self.words.node(n).into()), ("part", sentence.into())]),
+                LossOf::Node(n) => {
+                    say("without-thing", &[("thing", self.words.node(n).into()), ("part", sentence.into())])
+                }
             }
         };
         let mut found: Vec<Inlines> = self.model[node].on_loss.iter().map(look).collect();
@@ -140,6 +136,15 @@ impl Composer<'_> {
     fn is_fed_by(&self, node: NodeIx, through: NodeIx) -> bool {
         let mut feeds = self.model[node].needs.iter().flat_map(Need::feeds);
         feeds.any(|f| f.through.contains(&through) || f.from == through)
+    }
+}
+
+/// What is said of an item that needs nothing.
+fn undriven(item: &Item) -> &'static str {
+    match (&item.control, item.kind) {
+        (Some(_), kind) if !kind.protects() => "needs-hand",
+        (_, kind) if kind.conducts() => "needs-passes",
+        _ => "needs-nothing",
     }
 }
 
