@@ -1,6 +1,8 @@
 //! All tests but the house rules.
 mod cases {
     mod check;
+    mod clocks;
+    mod compose;
     mod diagram;
     mod language;
 }

@@ -1,0 +1,319 @@
+//! The smallest sets of control moves after which something works again, or stops.
+
+use super::Analysis;
+use super::bits::Bits;
+use super::damage::Damage;
+use super::hangs::distances;
+use super::lanes::Case;
+use super::moment::{Moment, Outcome, put};
+use super::setting::Setting;
+use crate::analyse::answer::{Move, Restore, Situation};
+use crate::model::{Condition, Fault, FaultIx, ItemIx, Model, NodeIx, Place, PositionIx, When};
+
+/// More moves than these are not tried three at a time.
+const MOST_MOVES: usize = 48;
+
+/// A search from one moment.
+pub(super) struct Search<'a> {
+    /// Where the aircraft is.
+    pub place: Place,
+    /// The faults.
+    pub faults: &'a [FaultIx],
+    /// Before the faults.
+    pub before: &'a Moment,
+    /// With them.
+    pub after: &'a Moment,
+}
+
+/// One way of moving, played to its end.
+#[derive(Debug, Clone)]
+struct Played {
+    faults: Vec<FaultIx>,
+    situation: Situation,
+    outcome: Outcome,
+    loses: bool,
+}
+
+/// One step: a control put somewhere, and whether that ends a cycle.
+type Step = (ItemIx, PositionIx, bool);
+
+/// Where controls may come to stand.
+struct Possible<'a> {
+    model: &'a Model,
+    at: &'a Moment,
+    moves: &'a [Move],
+}
+
+impl Possible<'_> {
+    fn positions(&self, control: ItemIx) -> Vec<PositionIx> {
+        let mut positions = vec![self.at.setting.at(control)];
+        positions.extend(self.moves.iter().filter(|m| m.control == control).map(|m| m.to));
+        if let Some(row) = self.model.control(control) {
+            let springs = row.springs_to.iter().filter(|(from, _)| positions.contains(from)).map(|(_, to)| *to);
+            let springs: Vec<_> = springs.collect();
+            positions.extend(springs);
+            if row.off_with.is_some() {
+                positions.extend([row.forced(), self.at.setting.situation.positions[control.usize()]]);
+            }
+        }
+        positions
+    }
+
+    fn may_meet(&self, condition: &Condition) -> bool {
+        self.positions(condition.control).iter().any(|p| condition.positions.contains(p))
+    }
+
+    fn must_meet(&self, condition: &Condition) -> bool {
+        self.positions(condition.control).iter().all(|p| condition.positions.contains(p))
+    }
+
+    /// What takes counts only if nothing can end its condition; what ignores counts if it may.
+    fn counts(&self, when: &When, takes: bool) -> bool {
+        when.0.iter().all(|c| if takes { self.must_meet(c) } else { self.may_meet(c) })
+    }
+}
+
+impl Analysis<'_> {
+    /// The most that any use of these moves could make work.
+    fn bound(&self, search: &Search, moves: &[Move]) -> (Setting, Damage) {
+        let possible = Possible { model: self.model, at: search.after, moves };
+        let mut setting = (*search.after.setting).clone();
+        setting.met = self.graph.conditions.iter().map(|c| possible.may_meet(c)).collect();
+        let mended = |f: &FaultIx| {
+            let cycles = moves.iter().filter(|m| m.from == m.to).filter_map(|m| self.model.control(m.control));
+            cycles.into_iter().any(|c| self.is_mended_by(*f, c))
+        };
+        let left: Vec<FaultIx> = search.faults.iter().copied().filter(|f| !mended(f)).collect();
+        let damage = Damage::of(self.model, &left, self.rules, &|when, takes| possible.counts(when, takes));
+        (setting, damage)
+    }
+
+    /// By search: what was true before and is not, and may be again.
+    pub(super) fn hopes(&self, searches: &[Search]) -> Vec<Bits> {
+        let bounds: Vec<(Setting, Damage)> = searches.iter().map(|s| self.bound(s, &self.restoring_moves(s))).collect();
+        let case = |s: usize| {
+            let (setting, damage) = &bounds[s];
+            Case { setting, damage, more: None, start: &searches[s].after.outcome.works }
+        };
+        let cases: Vec<Case> = (0..searches.len()).map(case).collect();
+        let outcomes = self.outcomes(&cases);
+        searches.iter().zip(&outcomes).map(|(s, o)| s.missing().both(&o.truth)).collect()
+    }
+
+    fn restoring_moves(&self, search: &Search) -> Vec<Move> {
+        let mut moves = self.moves(search.place, search.after, false);
+        moves.extend(self.cycles(search.place, search.after, search.faults));
+        moves
+    }
+
+    /// Whether moves are offered at all: something is gone, and no fault has a hazard without saying that it is restorable.
+    pub(super) fn is_offered(&self, search: &Search) -> bool {
+        let harmless = |f: &Fault| f.hazards.is_empty() || f.restorable;
+        !search.missing().is_empty() && search.faults.iter().all(|f| harmless(&self.model[*f]))
+    }
+
+    /// The smallest sets of moves after which some of `hope` works truly again.
+    pub(super) fn restores(&self, search: &Search, hope: &Bits) -> Vec<Restore> {
+        if hope.is_empty() {
+            return Vec::new();
+        }
+        let moves = self.useful(search, hope, self.restoring_moves(search));
+        let mut left = hope.clone();
+        let mut found = Vec::new();
+        for size in 1..=3 {
+            if left.is_empty() || (size == 3 && moves.len() > MOST_MOVES) {
+                break;
+            }
+            let sets = self.hopeful(search, &left, subsets(&moves, size));
+            let ways: Vec<Vec<Move>> = sets.iter().flat_map(|s| orders(s)).collect();
+            let played = self.play(search, &ways, &search.after.outcome.truth);
+            let sized = self.best_orders(&ways, &played, size, hope, &left);
+            sized.iter().for_each(|r| left = left.minus(&Bits::of(self.model.nodes.len(), &r.what)));
+            found.extend(sized);
+        }
+        found
+    }
+
+    /// Sets whose own bound restores something that is left.
+    fn hopeful(&self, search: &Search, left: &Bits, sets: Vec<Vec<Move>>) -> Vec<Vec<Move>> {
+        let bounds: Vec<(Setting, Damage)> = sets.iter().map(|s| self.bound(search, s)).collect();
+        let start = &search.after.outcome.works;
+        let cases: Vec<Case> =
+            bounds.iter().map(|(setting, damage)| Case { setting, damage, more: None, start }).collect();
+        let hopeful = self.outcomes(&cases);
+        let kept = sets.into_iter().zip(&hopeful).filter(|(_, o)| !left.both(&o.truth).is_empty());
+        kept.map(|(set, _)| set).collect()
+    }
+
+    /// Of the orders of each set, the first that loses nothing and restores most; only if it restores something that is left.
+    fn best_orders(
+        &self,
+        ways: &[Vec<Move>],
+        played: &[Played],
+        size: usize,
+        hope: &Bits,
+        left: &Bits,
+    ) -> Vec<Restore> {
+        let count = [1, 1, 2, 6].get(size).copied().unwrap_or(1);
+        let mut restores = Vec::new();
+        for (ways, played) in ways.chunks(count).zip(played.chunks(count)) {
+            let gained = |p: &Played| hope.both(&p.outcome.truth);
+            let kept = ways.iter().zip(played).filter(|(_, p)| !p.loses && !left.both(&p.outcome.truth).is_empty());
+            let best = kept.rev().max_by_key(|(_, p)| gained(p).iter().count());
+            if let Some((moves, played)) = best {
+                let what = gained(played);
+                let approximate = what.minus(&played.outcome.exact).iter().collect();
+                restores.push(Restore { what: what.iter().collect(), approximate, moves: moves.clone() });
+            }
+        }
+        restores
+    }
+
+    /// Moves of controls that `wanted` hangs on (or a fault's own conditions), into a position that meets something not met now.
+    fn useful(&self, search: &Search, wanted: &Bits, moves: Vec<Move>) -> Vec<Move> {
+        let far = distances(&wanted.iter().collect::<Vec<_>>(), &self.hangs().up);
+        let in_faults = |control| search.faults.iter().any(|f| mentions(&self.model[*f], control));
+        let meets_more = |m: &Move| {
+            let now = search.after.setting.at(m.control);
+            let here = |c: &&Condition| c.control == m.control;
+            let gains = |c: &Condition| c.positions.contains(&m.to) && !c.positions.contains(&now);
+            self.graph.conditions.iter().filter(here).any(gains) || self.carries_halves(m.control)
+        };
+        let useful = |m: &Move| {
+            let upstream = far[self.model[m.control].node.usize()].is_some();
+            m.from == m.to || in_faults(m.control) || (upstream && meets_more(m))
+        };
+        moves.into_iter().filter(useful).collect()
+    }
+
+    fn carries_halves(&self, control: ItemIx) -> bool {
+        self.model.controls().any(|(_, c)| c.off_with == Some(control))
+    }
+
+    /// Plays ways of moving in lanes, step by step. A way loses if something of `keep` does not work truly after some step.
+    fn play(&self, search: &Search, ways: &[Vec<Move>], keep: &Bits) -> Vec<Played> {
+        let start = Played {
+            faults: search.faults.to_vec(),
+            situation: search.after.setting.situation.clone(),
+            outcome: search.after.outcome.clone(),
+            loses: false,
+        };
+        let mut played = vec![start; ways.len()];
+        let steps: Vec<Vec<Step>> = ways.iter().map(|w| w.iter().flat_map(|m| self.steps(*m)).collect()).collect();
+        for at in 0..steps.iter().map(Vec::len).max().unwrap_or(0) {
+            let on: Vec<usize> = (0..ways.len()).filter(|w| steps[*w].len() > at && !played[*w].loses).collect();
+            on.iter().for_each(|w| self.take(&mut played[*w], steps[*w][at]));
+            let settings: Vec<Setting> = on.iter().map(|w| self.setting(played[*w].situation.clone())).collect();
+            let damage = |(w, setting): (&usize, &Setting)| self.damage(&played[*w].faults, setting);
+            let damages: Vec<Damage> = on.iter().zip(&settings).map(damage).collect();
+            let parts = on.iter().zip(settings.iter().zip(&damages));
+            let case = |(w, (setting, damage)): (&usize, (_, _))| (*w, setting, damage);
+            let cases: Vec<Case> = parts
+                .map(case)
+                .map(|(w, setting, damage)| Case { setting, damage, more: None, start: &played[w].outcome.works })
+                .collect();
+            for (way, outcome) in on.iter().zip(self.outcomes(&cases)) {
+                played[*way].loses = !keep.within(&outcome.truth);
+                played[*way].outcome = outcome;
+            }
+        }
+        played
+    }
+
+    fn take(&self, played: &mut Played, (control, position, mends): Step) {
+        put(&mut played.situation, &[(control, position)]);
+        if let Some(control) = self.model.control(control).filter(|_| mends) {
+            played.faults.retain(|f| !self.is_mended_by(*f, control));
+        }
+    }
+
+    /// A move in steps: a cycle goes away and comes back; a position that does not stay falls back.
+    fn steps(&self, m: Move) -> Vec<Step> {
+        let Some(control) = self.model.control(m.control) else { return Vec::new() };
+        if m.from == m.to {
+            let others = || (0..control.positions.len()).map(PositionIx::new).filter(|p| *p != m.from);
+            let away = others().find(|p| !control.conducts_in.contains(p)).or_else(|| others().next());
+            return away.into_iter().map(|p| (m.control, p, false)).chain([(m.control, m.from, true)]).collect();
+        }
+        let back = control.springs_to.iter().find(|(from, _)| *from == m.to).map(|(_, to)| (m.control, *to, false));
+        std::iter::once((m.control, m.to, false)).chain(back).collect()
+    }
+
+    /// What stops something that runs unasked. Ways that lose nothing else come first; only where there is none, single moves that do.
+    pub(super) fn stops(&self, search: &Search, unasked: &Bits) -> Vec<Restore> {
+        if unasked.is_empty() {
+            return Vec::new();
+        }
+        let far = distances(&unasked.iter().collect::<Vec<_>>(), &self.hangs().up);
+        let mut moves = self.moves(search.place, search.after, true);
+        moves.retain(|m| far[self.model[m.control].node.usize()].is_some());
+        let keep = search.after.outcome.truth.minus(unasked);
+        let nothing = Bits::new(self.model.nodes.len());
+        for size in 1..=3 {
+            let found = self.stopping(search, &moves, size, unasked, &keep);
+            if !found.is_empty() {
+                return found;
+            }
+            if size == 2 && moves.len() > MOST_MOVES {
+                break;
+            }
+        }
+        self.stopping(search, &moves, 1, unasked, &nothing)
+    }
+
+    fn stopping(&self, search: &Search, moves: &[Move], size: usize, unasked: &Bits, keep: &Bits) -> Vec<Restore> {
+        let ways = subsets(moves, size);
+        let played = self.play(search, &ways, keep);
+        let stopped = |p: &Played| unasked.minus(&p.outcome.works);
+        let kept = ways.iter().zip(&played).filter(|(_, p)| !p.loses && !stopped(p).is_empty());
+        let row = |(moves, p): (&Vec<Move>, &Played)| Restore {
+            what: stopped(p).iter().collect::<Vec<NodeIx>>(),
+            approximate: Vec::new(),
+            moves: moves.clone(),
+        };
+        kept.map(row).collect()
+    }
+}
+
+impl Search<'_> {
+    /// What was true before and is not now.
+    fn missing(&self) -> Bits {
+        self.before.outcome.truth.minus(&self.after.outcome.truth)
+    }
+}
+
+/// True if what a fault does hangs on a control.
+fn mentions(fault: &Fault, control: ItemIx) -> bool {
+    let nodes = [&fault.loses, &fault.trips, &fault.misleads];
+    let whens = nodes.into_iter().flatten().map(|e| &e.when).chain(fault.ignores.iter().map(|e| &e.when));
+    whens.flat_map(|w| &w.0).any(|c| c.control == control)
+}
+
+/// All sets of so many moves of different controls.
+fn subsets(moves: &[Move], size: usize) -> Vec<Vec<Move>> {
+    if size == 0 {
+        return vec![Vec::new()];
+    }
+    let mut sets = Vec::new();
+    for (i, first) in moves.iter().enumerate() {
+        for rest in subsets(&moves[i + 1..], size - 1) {
+            if rest.iter().all(|m| m.control != first.control) {
+                sets.push(std::iter::once(*first).chain(rest).collect());
+            }
+        }
+    }
+    sets
+}
+
+/// All orders of a set, the written one first.
+fn orders(set: &[Move]) -> Vec<Vec<Move>> {
+    if set.is_empty() {
+        return vec![Vec::new()];
+    }
+    let mut all = Vec::new();
+    for (i, first) in set.iter().enumerate() {
+        let rest: Vec<Move> = set.iter().enumerate().filter(|(j, _)| *j != i).map(|(_, m)| *m).collect();
+        all.extend(orders(&rest).into_iter().map(|o| std::iter::once(*first).chain(o).collect()));
+    }
+    all
+}
