@@ -5,4 +5,8 @@ mod cases {
     mod compose;
     mod diagram;
     mod language;
+    mod network;
+}
+mod support {
+    pub mod models;
 }
