@@ -4,6 +4,7 @@ mod cases {
     mod clocks;
     mod compose;
     mod diagram;
+    mod html;
     mod language;
     mod network;
 }
