@@ -4,6 +4,8 @@ mod cases {
     mod check;
     mod clocks;
     mod compose;
+    mod diagram;
+    mod html;
     mod language;
     mod network;
     mod phrases;
