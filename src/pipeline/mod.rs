@@ -11,11 +11,11 @@ pub use shelf::{ShelfError, put};
 
 use crate::analyse::network::Analysis;
 use crate::base::{Diagnostics, Sources};
+use crate::compose::Prints;
 use crate::diagram::Scene;
 use crate::doc::{Document, Prose};
 use crate::parse::book::{self, Book};
 use crate::render::html::Paper;
-use crate::compose::Prints;
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
 use std::collections::BTreeMap;
