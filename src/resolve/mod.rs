@@ -20,7 +20,7 @@ mod tail;
 pub use canonical::canonical_model;
 pub use find::find;
 
-use crate::base::{Diagnostics, FileId, Sources, Span};
+use crate::base::{Diagnostic, Diagnostics, FileId, Sources, Span};
 use crate::model::{Change, Model};
 use crate::parse::key::TOP;
 use crate::parse::{RawTable, check_table, parse_text};
@@ -67,8 +67,13 @@ fn finish(
 fn resolve(gathered: Gathered, sources: &mut Sources, diagnostics: &mut Diagnostics) -> Option<Model> {
     let mut whole = merge::merge(gathered.files, diagnostics);
     let mut changes: Vec<Change> = Vec::new();
+    let outer = gathered.tails.last().map(|t| t.0);
     for (_, tail) in gathered.tails {
         tail::apply(&mut whole, tail, &mut changes, diagnostics);
+    }
+    if let Some(file) = outer.filter(|_| whole.table("aircraft").is_some_and(|t| t.get("registration").is_none())) {
+        let message = "a tail is one individual aircraft, and this one has no registration";
+        diagnostics.push(Diagnostic::error("registration-missing", Span::new(file, 0..0), message).help("add `registration` under `[aircraft]`"));
     }
     check_table(&whole, &TOP, gathered.at, diagnostics);
     places::mark(&whole, sources);
