@@ -1,6 +1,7 @@
 //! All tests but the house rules.
 mod cases {
     mod check;
+    mod clocks;
     mod language;
     mod promises;
     mod verbs;
