@@ -7,7 +7,7 @@ mod shelf;
 pub mod starter;
 
 pub use bundle::{Bundle, MANIFEST};
-pub use shelf::{ShelfError, put};
+pub use shelf::{ShelfError, put, put_file};
 
 use crate::analyse::network::Analysis;
 use crate::base::{Diagnostics, Sources};
