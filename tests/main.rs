@@ -2,6 +2,7 @@
 mod cases {
     mod check;
     mod clocks;
+    mod compose;
     mod language;
     mod promises;
     mod verbs;

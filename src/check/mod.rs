@@ -1,1 +1,2 @@
 //! check
+pub mod book;

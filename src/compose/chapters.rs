@@ -44,10 +44,9 @@ pub fn write(composer: &mut Composer<'_>, book: &Book) -> (Vec<Chapter>, Prose) 
         }
     }
     writer.check_references();
-    let dropped = writer.dropped.clone();
     let prose = writer.prose;
-    let unlinked = |id: &str| dropped.contains(id);
-    chapters.iter_mut().flat_map(|c| c.blocks.iter_mut()).for_each(|b| unlink(b, &unlinked));
+    let leads_to = |id: &str| composer.resolve_id(id);
+    chapters.iter_mut().flat_map(|c| c.blocks.iter_mut()).for_each(|b| relink(b, &leads_to));
     (chapters, prose)
 }
 
@@ -268,7 +267,7 @@ impl Writer<'_, '_> {
     fn check_references(&mut self) {
         for reference in std::mem::take(&mut self.references) {
             let id = &reference.value;
-            if self.composer.has_id(id) || self.dropped.contains(id) {
+            if self.composer.resolve_id(id).is_some() || self.dropped.contains(id) {
                 continue;
             }
             let near = did_you_mean(id, self.composer.ids()).map(str::to_owned);
@@ -290,35 +289,38 @@ fn tie_of(inline: &Inline) -> Tie {
     }
 }
 
-/// A link to what this aircraft does not have becomes plain text.
-fn unlink(block: &mut Block, dropped: &dyn Fn(&str) -> bool) {
+/// Every link gets the id that it leads to; one to what this aircraft does not have becomes plain text.
+fn relink(block: &mut Block, leads_to: &dyn Fn(&str) -> Option<String>) {
     match block {
-        Block::Heading { text, .. } | Block::Para(text) => unlink_line(text, dropped),
-        Block::List { items, .. } => items.iter_mut().flatten().for_each(|b| unlink(b, dropped)),
-        Block::Notice { body, .. } => body.iter_mut().for_each(|b| unlink(b, dropped)),
+        Block::Heading { text, .. } | Block::Para(text) => relink_line(text, leads_to),
+        Block::List { items, .. } => items.iter_mut().flatten().for_each(|b| relink(b, leads_to)),
+        Block::Notice { body, .. } => body.iter_mut().for_each(|b| relink(b, leads_to)),
         Block::Table(table) => {
             let cells = table.rows.iter_mut().flat_map(|r| r.cells.iter_mut());
-            cells.flat_map(|c| c.lines.iter_mut()).for_each(|line| unlink_line(line, dropped));
+            cells.flat_map(|c| c.lines.iter_mut()).for_each(|line| relink_line(line, leads_to));
         }
         Block::Figure(_) | Block::Worked { .. } => {}
     }
 }
 
-fn unlink_line(line: &mut Inlines, dropped: &dyn Fn(&str) -> bool) {
-    let mut plain = Inlines::new();
+fn relink_line(line: &mut Inlines, leads_to: &dyn Fn(&str) -> Option<String>) {
+    let mut linked = Inlines::new();
     for mut inline in std::mem::take(line) {
         match &mut inline {
             Inline::Ref { text, .. } | Inline::Claim { text, .. } | Inline::Emph(text) | Inline::Strong(text) => {
-                unlink_line(text, dropped);
+                relink_line(text, leads_to);
             }
             _ => {}
         }
         match inline {
-            Inline::Ref { to, text } if dropped(&to) => plain.extend(text),
-            other => plain.push(other),
+            Inline::Ref { to, text } => match leads_to(&to) {
+                Some(to) => linked.push(Inline::Ref { to, text }),
+                None => linked.extend(text),
+            },
+            other => linked.push(other),
         }
     }
-    *line = plain;
+    *line = linked;
 }
 
 /// Words of a heading as an id.

@@ -25,6 +25,7 @@ pub struct Composer<'a> {
     /// What is wrong.
     pub diagnostics: Diagnostics,
     ids: BTreeSet<String>,
+    other_ids: BTreeMap<String, String>,
     singles: BTreeMap<StateIx, Vec<Effects>>,
 }
 
@@ -42,6 +43,7 @@ impl<'a> Composer<'a> {
             ledger: Ledger::default(),
             diagnostics: Diagnostics::default(),
             ids: BTreeSet::new(),
+            other_ids: BTreeMap::new(),
             singles: BTreeMap::new(),
         }
     }
@@ -62,6 +64,16 @@ impl<'a> Composer<'a> {
         id
     }
 
+    /// Notes another name for what has an id.
+    pub fn also_called(&mut self, other: String, id: &str) {
+        self.other_ids.entry(other).or_insert_with(|| id.to_owned());
+    }
+
+    /// The id that a link to this one leads to.
+    pub fn resolve_id(&self, id: &str) -> Option<String> {
+        self.ids.get(id).or_else(|| self.other_ids.get(id)).cloned()
+    }
+
     /// True if the id was taken.
     pub fn has_id(&self, id: &str) -> bool {
         self.ids.contains(id)
@@ -69,7 +81,7 @@ impl<'a> Composer<'a> {
 
     /// Every id that was taken.
     pub fn ids(&self) -> impl Iterator<Item = &str> {
-        self.ids.iter().map(String::as_str)
+        self.ids.iter().chain(self.other_ids.keys()).map(String::as_str)
     }
 
     /// Enters a fact and gives it as it is shown.

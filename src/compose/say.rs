@@ -78,17 +78,18 @@ impl Composer<'_> {
         joined(when.0.iter().map(one).collect(), " and ")
     }
 
-    /// `the alternate static valve OPEN`.
-    pub fn moves(&self, moves: &[Move]) -> Inlines {
-        let one = |m: &Move| {
+    /// `the alternate static valve OPEN`; at the beginning of a line without article.
+    pub fn moves(&self, moves: &[Move], at_start: bool) -> Inlines {
+        let one = |(at, m): (usize, &Move)| {
             let control = self.words.item(self.model, m.control);
+            let first = (at_start && at == 0).into();
             if m.from == m.to {
-                return say("move-cycle", &[("control", control.into())]);
+                return say("move-cycle", &[("control", control.into()), ("first", first)]);
             }
             let position = engraved(self.model, m.control, m.to);
-            say("move-set", &[("control", control.into()), ("position", position.into())])
+            say("move-set", &[("control", control.into()), ("position", position.into()), ("first", first)])
         };
-        joined(moves.iter().map(one).collect(), " and ")
+        joined(moves.iter().enumerate().map(one).collect(), " and ")
     }
 
     /// What a dead thing shows, by what it misses: the author's sentence, or one for its look.

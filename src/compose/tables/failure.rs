@@ -16,6 +16,12 @@ struct Group {
     rows: AspectRows,
 }
 
+impl Group {
+    fn faults(&self) -> Vec<FaultIx> {
+        self.effects.iter().flat_map(|e| e.question.faults.iter().copied()).collect()
+    }
+}
+
 impl Composer<'_> {
     /// Every fault of a system that takes something, in the reference state and, where that differs and matters, in a parked one.
     pub fn failures(&mut self, system: SystemIx) -> Vec<Block> {
@@ -74,12 +80,16 @@ impl Composer<'_> {
         if in_reference && may.hazards.is_empty() && may.ignores.is_empty() {
             return None;
         }
+        let known = match self.reference {
+            Some(reference) if in_reference => active_hazards(&self.effects(reference, fault)),
+            _ => BTreeSet::new(),
+        };
         for state in self.parked_states() {
             if !self.analysis.asked_in(state).contains(&fault) {
                 continue;
             }
             let effects = self.effects(state, fault);
-            let new = !effects.runs_unasked.is_empty() || effects.hazards.iter().any(|h| h.active);
+            let new = !effects.runs_unasked.is_empty() || !active_hazards(&effects).is_subset(&known);
             if new || !in_reference && matters(&effects) {
                 return Some((state, effects));
             }
@@ -90,7 +100,8 @@ impl Composer<'_> {
     fn grouped(&mut self, all: Vec<(StateIx, Effects)>) -> Vec<Group> {
         let mut groups: Vec<Group> = Vec::new();
         for (state, effects) in all {
-            let rows = self.aspect_rows(&effects);
+            let mut rows = self.aspect_rows(&effects);
+            rows.retain(|(aspect, _)| *aspect != Aspect::Handbook);
             match groups.iter_mut().find(|g| g.state == state && g.rows == rows) {
                 Some(group) => group.effects.push(effects),
                 None => groups.push(Group { state, effects: vec![effects], rows }),
@@ -99,10 +110,12 @@ impl Composer<'_> {
         groups
     }
 
-    fn failure_table(&mut self, group: Group) -> Table {
+    fn failure_table(&mut self, mut group: Group) -> Table {
         let model = self.model;
-        let faults: Vec<FaultIx> = group.effects.iter().flat_map(|e| e.question.faults.iter().copied()).collect();
-        let id = self.failure_id(faults.first().copied(), group.state);
+        let likely = |e: &Effects| e.question.faults.iter().filter_map(|f| model[*f].likely.or(self.item_likely(*f))).fold(0.0, f64::max);
+        group.effects.sort_by(|a, b| likely(b).total_cmp(&likely(a)));
+        let faults = group.faults();
+        let id = self.failure_id(&faults, group.state);
         let clauses = faults.iter().map(|f| self.clause(*f)).collect();
         let state = self.words.state(group.state);
         let caption = say("fail-caption", &[("part", joined(clauses, ", or if ").into()), ("state", state.into())]);
@@ -115,11 +128,22 @@ impl Composer<'_> {
         Table { id, kind: TableKind::Failure, subject, caption, columns, rows }
     }
 
-    fn failure_id(&mut self, fault: Option<FaultIx>, state: StateIx) -> String {
-        let name = fault.map(|f| self.model.fault_id(f)).unwrap_or_default();
-        let name = name.strip_suffix(":fails").unwrap_or(&name).replace(':', "/");
+    fn item_likely(&self, fault: FaultIx) -> Option<f64> {
+        let item = self.model.item_of(self.model[fault].of)?;
+        (self.model[fault].id.as_str() == "fails").then_some(self.model[item].likely)?
+    }
+
+    /// The table is called by the first of its faults; a link to one of the others leads to it too.
+    fn failure_id(&mut self, faults: &[FaultIx], state: StateIx) -> String {
         let place = if Some(state) == self.reference { String::new() } else { format!("/in/{}", self.model[state].id) };
-        self.take_id(&format!("fail/{name}{place}"))
+        let name = |f: &FaultIx| {
+            let name = self.model.fault_id(*f);
+            format!("fail/{}{place}", name.strip_suffix(":fails").unwrap_or(&name).replace(':', "/"))
+        };
+        let names: Vec<String> = faults.iter().map(name).collect();
+        let id = self.take_id(names.first().map_or("fail", String::as_str));
+        names.into_iter().skip(1).for_each(|other| self.also_called(other, &id));
+        id
     }
 
     /// The rows of a group with the chains of causes that all its faults share, and what is out of sight.
@@ -133,13 +157,18 @@ impl Composer<'_> {
             };
             lines.iter_mut().for_each(|line| self.add_causes(line, group, phrase, pick));
         }
-        if let Some(line) = self.out_of_sight(group) {
-            let at = rows.iter().position(|(a, _)| *a >= Aspect::Lost).unwrap_or(rows.len());
+        let hidden: [(Aspect, fn(&Effects) -> &[Affected]); 2] =
+            [(Aspect::False, |e| &e.misleads), (Aspect::Lost, |e| &e.lost)];
+        for (aspect, pick) in hidden {
+            let Some(line) = self.out_of_sight(group, pick) else { continue };
+            let at = rows.iter().position(|(a, _)| *a >= aspect).unwrap_or(rows.len());
             match rows.get_mut(at) {
-                Some((Aspect::Lost, lines)) => lines.push(line),
-                _ => rows.insert(at, (Aspect::Lost, vec![line])),
+                Some((found, lines)) if *found == aspect => lines.push(line),
+                _ => rows.insert(at, (aspect, vec![line])),
             }
         }
+        let handbook = self.handbook_lines(&group.faults());
+        rows.extend((!handbook.is_empty()).then_some((Aspect::Handbook, handbook)));
         rows
     }
 
@@ -167,9 +196,9 @@ impl Composer<'_> {
         group.effects.iter().flat_map(|e| e.question.faults.iter().map(|f| self.model[*f].of)).collect()
     }
 
-    /// What lies behind and is lost with each of the faults.
-    fn out_of_sight(&self, group: &Group) -> Option<Line> {
-        let lost = |e: &Effects| -> BTreeSet<NodeIx> { e.lost.iter().map(|a| a.node).collect() };
+    /// What lies behind and is lost, or false, with each of the faults.
+    fn out_of_sight(&self, group: &Group, pick: fn(&Effects) -> &[Affected]) -> Option<Line> {
+        let lost = |e: &Effects| -> BTreeSet<NodeIx> { pick(e).iter().map(|a| a.node).collect() };
         let mut sets = group.effects.iter().map(lost);
         let first = sets.next()?;
         let common: Vec<NodeIx> = sets.fold(first, |a, b| a.intersection(&b).copied().collect()).into_iter().collect();
@@ -198,6 +227,10 @@ impl Composer<'_> {
         let how = Cell { mark: None, lines: self.how_you_know(effects) };
         Row { about, cells: vec![Cell::line(joined(clauses, " and ")), how] }
     }
+}
+
+fn active_hazards(effects: &Effects) -> BTreeSet<(FaultIx, usize)> {
+    effects.hazards.iter().filter(|h| h.active).map(|h| (h.fault, h.hazard)).collect()
 }
 
 fn row(aspect: Aspect, lines: Vec<Line>) -> Row {

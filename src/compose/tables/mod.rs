@@ -8,7 +8,6 @@ mod items;
 mod rows;
 mod state;
 
-pub use clocks::Leg;
 pub use rows::{Aspect, matters};
 
 use super::composer::Composer;

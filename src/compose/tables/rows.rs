@@ -60,6 +60,9 @@ pub struct Line {
     pub says: Inlines,
 }
 
+/// So many next faults are named; of more, the nearest are named and the others counted.
+const MOST_NEXT: usize = 3;
+
 /// Rows from top to bottom; none is empty.
 pub type AspectRows = Vec<(Aspect, Vec<Line>)>;
 
@@ -87,7 +90,7 @@ pub fn told(composer: &Composer<'_>, nodes: &[NodeIx], in_sight: bool) -> Vec<No
 }
 
 impl Composer<'_> {
-    /// The rows of one fault alone, without what is out of sight and without the chains of causes.
+    /// The rows of one fault alone, without what is out of sight, the chains of causes and the handbook.
     pub fn aspect_rows(&mut self, effects: &Effects) -> AspectRows {
         let false_lines = self.false_lines(effects);
         let lost = self.lost_lines(effects);
@@ -106,14 +109,13 @@ impl Composer<'_> {
             (Aspect::StopsWith, plain(effects.stops.iter().map(|r| self.restore_line(r)).collect())),
             (Aspect::WorksAgain, plain(effects.restores.iter().map(|r| self.restore_line(r)).collect())),
             (Aspect::Hazard, plain(self.hazard_lines(effects))),
-            (Aspect::Handbook, plain(self.handbook_lines(effects))),
         ];
         rows.into_iter().filter(|(_, lines)| !lines.is_empty()).collect()
     }
 
     fn false_lines(&self, effects: &Effects) -> Vec<Line> {
         let nodes: Vec<NodeIx> = effects.misleads.iter().map(|a| a.node).collect();
-        [true, false].into_iter().flat_map(|sight| told(self, &nodes, sight)).map(|n| self.bare_line(n)).collect()
+        told(self, &nodes, true).into_iter().map(|n| self.bare_line(n)).collect()
     }
 
     fn lost_lines(&self, effects: &Effects) -> Vec<Line> {
@@ -216,9 +218,14 @@ impl Composer<'_> {
 
     fn no_backup_line(&self, no_backup: &NoBackup) -> Inlines {
         let mut clauses = Inlines::new();
-        for (at, next) in no_backup.next.iter().enumerate() {
+        let shown = if no_backup.next.len() > MOST_NEXT + 1 { MOST_NEXT } else { no_backup.next.len() };
+        for (at, next) in no_backup.next.iter().take(shown).enumerate() {
             let phrase = if at == 0 { "next-first" } else { "next-more" };
             clauses.extend(say(phrase, &[("part", self.clause(*next).into())]));
+        }
+        let others = no_backup.next.len() - shown;
+        if others > 0 {
+            clauses.extend(say("next-others", &[("count", Inline::text(others.to_string()).into())]));
         }
         let targets: Vec<&NounPhrase> = no_backup.of.iter().map(|t| self.target(*t)).collect();
         say("no-backup", &[("part", clauses.into()), ("things", targets.into())])
@@ -333,7 +340,7 @@ impl Composer<'_> {
             vec![thing.inline()]
         };
         let effect = joined(what.iter().map(name).collect(), ", ");
-        let moves = self.moves(&restore.moves);
+        let moves = self.moves(&restore.moves, true);
         let mut line = say("with-moves", &[("part", moves.into()), ("effect", effect.into())]);
         let sentences = self.approximations(restore);
         if !sentences.is_empty() {
@@ -376,7 +383,7 @@ impl Composer<'_> {
                 then_sentence(&mut line, say("hazard-while", &[("part", self.condition(&hazard.when).into())]));
             }
             if !active.ended_by.is_empty() {
-                let ends = active.ended_by.iter().map(|m| self.moves(std::slice::from_ref(m))).collect();
+                let ends = active.ended_by.iter().map(|m| self.moves(std::slice::from_ref(m), false)).collect();
                 then_sentence(&mut line, say("hazard-ends", &[("part", joined(ends, " or ").into())]));
             }
             Some(line)
@@ -384,12 +391,20 @@ impl Composer<'_> {
         effects.hazards.iter().filter_map(line).collect()
     }
 
-    fn handbook_lines(&self, effects: &Effects) -> Vec<Inlines> {
-        let line = |fault: &FaultIx| {
-            let see = self.model[*fault].see.as_ref()?;
-            Some(say("see", &[("text", quoted(format!("{}/see", self.model.fault_id(*fault)), see).into())]))
+    /// Where the handbook speaks of faults: one line if it is one place for all that it speaks of.
+    pub fn handbook_lines(&self, faults: &[FaultIx]) -> Vec<Line> {
+        let model = self.model;
+        let seen: Vec<(FaultIx, &String)> = faults.iter().filter_map(|f| Some((*f, model[*f].see.as_ref()?))).collect();
+        let quote = |fault: FaultIx, see: &str| quoted(format!("{}/see", model.fault_id(fault)), see).into();
+        let same = seen.len() == faults.len() && seen.windows(2).all(|w| w[0].1 == w[1].1);
+        let line = |(fault, see): &(FaultIx, &String)| {
+            let thing = self.words.node(model[*fault].of);
+            say("see-of", &[("thing", thing.into()), ("text", quote(*fault, see))])
         };
-        effects.question.faults.iter().filter_map(line).collect()
+        match seen.first() {
+            Some((fault, see)) if same => plain(vec![say("see", &[("text", quote(*fault, see))])]),
+            _ => plain(seen.iter().map(line).collect()),
+        }
     }
 }
 
