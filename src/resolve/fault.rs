@@ -104,10 +104,13 @@ fn entries(b: &mut Builder<'_, '_>, t: &RawTable, key: &str, own: NodeIx) -> Vec
 fn refuse_own(b: &mut Builder<'_, '_>, t: &RawTable, fault: &Fault) {
     let own = b.names.nodes[fault.of.usize()].id.clone();
     for value in list(t, "takes") {
-        let Some(name) = name_of(value).or_else(|| value.as_table().and_then(|t| self::name(t, "what"))) else { continue };
+        let Some(name) = name_of(value).or_else(|| value.as_table().and_then(|t| self::name(t, "what"))) else {
+            continue;
+        };
         if name.value == own || name.value.starts_with(&format!("{own}.")) {
             let message = format!("`takes` is for what is not of `{own}`, and `{}` is of it", name.value);
-            b.diagnostics.push(Diagnostic::error("fault-entry-foreign", name.span, message).help("write it under `loses`"));
+            b.diagnostics
+                .push(Diagnostic::error("fault-entry-foreign", name.span, message).help("write it under `loses`"));
         }
     }
 }

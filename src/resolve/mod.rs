@@ -1,6 +1,7 @@
 //! Many files, a tail over its type, names to indices: one model. And back: the canonical text of a model.
 //!
 //! This module does not know what follows from a model; rules beyond names and forms are for `check`.
+mod broken;
 mod build;
 mod canonical;
 mod control;
@@ -58,7 +59,10 @@ fn finish(
     sources: &mut Sources,
     mut diagnostics: Diagnostics,
 ) -> (Option<Model>, Diagnostics) {
-    let model = gathered.and_then(|g| resolve(g, sources, &mut diagnostics));
+    let broken = broken::Broken::find(&diagnostics, sources);
+    let mut later = Diagnostics::default();
+    let model = gathered.and_then(|g| resolve(g, sources, &mut later));
+    diagnostics.append(broken.keep_sure(&later));
     diagnostics.sort(sources);
     let model = if diagnostics.has_errors() { None } else { model };
     (model, diagnostics)
@@ -73,7 +77,10 @@ fn resolve(gathered: Gathered, sources: &mut Sources, diagnostics: &mut Diagnost
     }
     if let Some(file) = outer.filter(|_| whole.table("aircraft").is_some_and(|t| t.get("registration").is_none())) {
         let message = "a tail is one individual aircraft, and this one has no registration";
-        diagnostics.push(Diagnostic::error("registration-missing", Span::new(file, 0..0), message).help("add `registration` under `[aircraft]`"));
+        diagnostics.push(
+            Diagnostic::error("registration-missing", Span::new(file, 0..0), message)
+                .help("add `registration` under `[aircraft]`"),
+        );
     }
     check_table(&whole, &TOP, gathered.at, diagnostics);
     places::mark(&whole, sources);
