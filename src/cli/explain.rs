@@ -19,7 +19,7 @@ pub fn run(arguments: &ExplainArguments, console: &mut Console<'_>) -> Result<()
 
 /// The long text of a code.
 pub(super) fn text(code: &str) -> Option<String> {
-    check::explain(code).map(|long| format!("{long}"))
+    check::explain(code)
 }
 
 fn unknown(code: &str) -> String {
