@@ -12,6 +12,9 @@ mod cases {
     mod promises;
     mod verbs;
 }
+mod support {
+    pub mod models;
+}
 mod outside;
 mod program;
 mod support {

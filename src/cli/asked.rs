@@ -24,7 +24,7 @@ impl<'a> Asked<'a> {
     pub fn node(&mut self, id: &str) -> Option<NodeIx> {
         let found = self.model.find_node(id);
         if found.is_none() {
-            self.unknown_node(Typed { option: "", text: id, at: 0..id.len() });
+            self.unknown_node(Typed { code: "unknown-name", option: "", text: id, at: 0..id.len() });
         }
         found
     }
@@ -36,7 +36,7 @@ impl<'a> Asked<'a> {
         }
         let (id, fault) = text.split_once(':').unwrap_or((text, "fails"));
         let Some(node) = self.model.find_node(id) else {
-            self.unknown_node(Typed { option: "--fail ", text, at: 0..id.len() });
+            self.unknown_node(Typed { code: "unknown-name", option: "--fail ", text, at: 0..id.len() });
             return None;
         };
         self.unknown_fault(text, node, fault);
@@ -49,9 +49,9 @@ impl<'a> Asked<'a> {
         let Some(id) = id else {
             let usual = model.reference_state.or_else(|| model.find_state("cruise"));
             if usual.is_none() {
-                let span = self.typed(&Typed { option: "--state ", text: "", at: 0..0 });
+                let span = self.typed(&Typed { code: "unknown-state", option: "--state ", text: "", at: 0..0 });
                 let finding =
-                    Diagnostic::error("no-state", span, "no state is named, and the model has no reference state");
+                    Diagnostic::error("unknown-state", span, "no state is named, and the model has no reference state");
                 self.findings.push(finding.help("add `--state STATE`, or give `[aircraft]` a `reference-state`"));
             }
             return usual;
@@ -62,7 +62,12 @@ impl<'a> Asked<'a> {
             let all: Vec<&str> = model.states.iter().map(|s| s.id.as_str()).collect();
             let message = format!("there is no state `{id}`");
             let help = format!("the states are: {}", all.join(", "));
-            self.unknown(Typed { option: "--state ", text: id, at: 0..id.len() }, message, near, &help);
+            self.unknown(
+                Typed { code: "unknown-state", option: "--state ", text: id, at: 0..id.len() },
+                message,
+                near,
+                &help,
+            );
         }
         found
     }
@@ -74,7 +79,7 @@ impl<'a> Asked<'a> {
         let Some((item, control)) = model.find_item(id).and_then(|i| Some((i, model.control(i)?))) else {
             let near = did_you_mean(id, model.controls().map(|(i, _)| model[i].id.as_str()));
             let message = format!("there is no control `{id}`");
-            let typed = Typed { option, text, at: 0..id.len() };
+            let typed = Typed { code: "not-a-control", option, text, at: 0..id.len() };
             self.unknown(typed, message, near, "name an item that has positions");
             return None;
         };
@@ -85,7 +90,7 @@ impl<'a> Asked<'a> {
             let help = format!("the positions of `{id}` are: {}", all.join(", "));
             let start = text.len() - position.len();
             let message = format!("`{id}` has no position `{position}`");
-            self.unknown(Typed { option, text, at: start..text.len() }, message, near, &help);
+            self.unknown(Typed { code: "unknown-position", option, text, at: start..text.len() }, message, near, &help);
         }
         found.map(|p| (item, p))
     }
@@ -129,18 +134,23 @@ impl<'a> Asked<'a> {
             _ => (format!("`{of}` has no fault `{fault}`"), format!("the faults of `{of}` are: {}", all.join(", "))),
         };
         let start = text.len().saturating_sub(fault.len()).min(text.find(':').map_or(0, |i| i + 1));
-        self.unknown(Typed { option: "--fail ", text, at: start..text.len() }, message, near, &help);
+        self.unknown(
+            Typed { code: "unknown-fault", option: "--fail ", text, at: start..text.len() },
+            message,
+            near,
+            &help,
+        );
     }
 
     fn unknown(&mut self, typed: Typed<'_>, message: String, near: Option<&str>, help: &str) {
         let span = self.typed(&typed);
         let help = near.map_or_else(|| help.to_owned(), |near| format!("did you mean `{near}`?"));
-        self.findings.push(Diagnostic::error("unknown-id", span, message).help(help));
+        self.findings.push(Diagnostic::error(typed.code, span, message).help(help));
     }
 
     /// What was typed, as a source of its own, and the place in it.
     fn typed(&mut self, typed: &Typed<'_>) -> Span {
-        let Typed { option, text, at } = typed;
+        let Typed { option, text, at, .. } = typed;
         let file = self.sources.add("command line", format!("{option}{text}"));
         Span::new(file, option.len() + at.start..option.len() + at.end)
     }
@@ -148,6 +158,7 @@ impl<'a> Asked<'a> {
 
 /// An option as it was typed, its text, and which part of that is meant.
 struct Typed<'t> {
+    code: &'static str,
     option: &'t str,
     text: &'t str,
     at: std::ops::Range<usize>,

@@ -6,6 +6,8 @@ use super::console::{Console, Stop};
 use super::findings::{self, CheckAnswer};
 use super::text::Sheet;
 use super::{guide, place};
+use crate::base::Sources;
+use crate::doc::ClaimedSentence;
 use crate::pipeline::{self, Compiled, Until};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -61,23 +63,28 @@ pub struct ClaimsAnswer {
 /// One sentence beside what was proved of it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct ProvedClaim {
-    /// Id of the chapter.
-    pub chapter: String,
+    /// File of the chapter.
+    pub file: String,
+    /// Line of the claim, from one.
+    pub line: usize,
     /// The sentence.
     pub sentence: String,
     /// What was proved.
     pub claim: String,
 }
 
+impl ProvedClaim {
+    fn new(claimed: &ClaimedSentence, sources: &Sources) -> Self {
+        let (file, (line, _)) = (sources.name(claimed.span.file).to_owned(), sources.line_column(claimed.span));
+        Self { file, line, sentence: claimed.sentence.clone(), claim: claimed.claim.clone() }
+    }
+}
+
 /// A claim proves its target, not the English: these are for a person to read.
 fn claims(arguments: &CheckArguments, compiled: &Compiled, console: &mut Console<'_>) -> Result<(), Stop> {
     guide::tell(compiled, arguments.strict, console)?;
-    let claims = compiled.prose.claims.iter().map(|c| ProvedClaim {
-        chapter: c.chapter.clone(),
-        sentence: c.sentence.clone(),
-        claim: c.claim.clone(),
-    });
-    let claims: Vec<ProvedClaim> = claims.collect();
+    let sources = &compiled.sources;
+    let claims: Vec<ProvedClaim> = compiled.prose.claims.iter().map(|c| ProvedClaim::new(c, sources)).collect();
     if arguments.json || arguments.format == FindingFormat::Json {
         let aircraft = arguments.aircraft.to_string_lossy().into_owned();
         return console.json(&ClaimsAnswer { ribstitch: VERSION, aircraft, claims });
@@ -86,7 +93,7 @@ fn claims(arguments: &CheckArguments, compiled: &Compiled, console: &mut Console
     for claim in &claims {
         sheet.gap();
         sheet.paragraph(0, &claim.sentence);
-        sheet.paragraph(4, &format!("{} ({})", claim.claim, claim.chapter));
+        sheet.paragraph(4, &format!("{} ({}:{})", claim.claim, claim.file, claim.line));
     }
     console.answer(&sheet.finish())
 }

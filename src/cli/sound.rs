@@ -27,7 +27,7 @@ impl Sound {
         let mut sources = Sources::default();
         let (model, mut found) = resolve::load(&aircraft.path, &mut sources);
         if let Some(model) = &model {
-            found.append(check::model::check(model, &Analysis::new(model)));
+            found.append(check::model::check(model, &Analysis::new(model), &sources));
         }
         found.sort(&sources);
         match model {

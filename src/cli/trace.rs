@@ -6,6 +6,8 @@ use super::console::{Console, Stop};
 use super::sound::Sound;
 use super::text;
 use crate::analyse::network::Analysis;
+use crate::diagram::{self, svg};
+use crate::pipeline;
 
 /// Runs the verb.
 ///
@@ -18,5 +20,9 @@ pub fn run(arguments: &TraceArguments, console: &mut Console<'_>) -> Result<(), 
     let analysis = Analysis::new(&sound.model);
     let trace = analysis.trace(node);
     let answer = TraceAnswer::new(names, &trace);
+    if let Some(file) = &arguments.picture {
+        let picture = svg::write(&diagram::draw_trace(node, &trace.upstream, &sound.model));
+        pipeline::put_file(file, picture.as_bytes())?;
+    }
     if arguments.json { console.json(&answer) } else { console.answer(&text::trace(&answer, names)) }
 }

@@ -7,15 +7,15 @@ mod shelf;
 pub mod starter;
 
 pub use bundle::{Bundle, MANIFEST};
-pub use shelf::{ShelfError, put};
+pub use shelf::{ShelfError, put, put_file};
 
 use crate::analyse::network::Analysis;
 use crate::base::{Diagnostics, Sources};
+use crate::compose::Prints;
 use crate::diagram::Scene;
 use crate::doc::{Document, Prose};
 use crate::parse::book::{self, Book};
 use crate::render::html::Paper;
-use crate::compose::Prints;
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
 use std::collections::BTreeMap;
@@ -103,12 +103,12 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
     findings.append(said);
     let Some(model) = model else { return Ok(Compiled::stopped(sources, findings)) };
     let analysis = Analysis::new(&model);
-    findings.append(check::model::check(&model, &analysis));
+    findings.append(check::model::check(&model, &analysis, &sources));
     let prints = Prints::new(&resolve::canonical_model(&model), &book, &sources, TEMPLATES);
     let canonical = prints.canonical.clone();
     let composed = compose::compose_with_prose(&model, &analysis, &book, &sources, prints); // claims are proved here
     findings.append(composed.diagnostics);
-    findings.append(check::book::check(&composed.prose, &model, &sources));
+    findings.append(check::book::check(&model, &analysis, &composed.prose));
     let Some(document) = composed.document else { return Ok(Compiled::stopped(sources, findings)) };
     findings.sort(&sources);
     let prose = composed.prose;

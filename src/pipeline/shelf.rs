@@ -47,16 +47,43 @@ pub fn put(bundle: &Bundle, place: &Path) -> Result<(), ShelfError> {
         return Err(ShelfError::NoName(place));
     }
     let standing = standing_at(&place)?;
-    let parent = match place.parent() {
-        Some(parent) if parent != Path::new("") => parent.to_owned(),
-        _ => PathBuf::from("."),
-    };
+    let parent = parent_of(&place);
     fs::create_dir_all(&parent).map_err(|e| ShelfError::System("make", parent.clone(), e))?;
     let fresh = new_folder(&parent)?;
     write_all(bundle, fresh.path())?;
     match standing {
         Standing::Nothing => place_new(fresh, &place),
         Standing::Replaceable => replace(fresh, &place),
+    }
+}
+
+/// Writes one file whole: beside its place, then put there. A link at the place is replaced, never followed.
+///
+/// # Errors
+/// [`ShelfError`]; then nothing has changed at `place`.
+pub fn put_file(place: &Path, bytes: &[u8]) -> Result<(), ShelfError> {
+    let failed = |e| ShelfError::System("write", place.to_owned(), e);
+    if place.file_name().is_none() || place.is_dir() {
+        return Err(ShelfError::NoName(place.to_owned()));
+    }
+    let parent = parent_of(place);
+    let mut file = tempfile::Builder::new().prefix(".ribstitch-").tempfile_in(&parent).map_err(failed)?;
+    file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
+    #[cfg(unix)]
+    readable(file.path()).map_err(failed)?;
+    file.persist(place).map(|_| ()).map_err(|e| failed(e.error))
+}
+
+/// A temporary file is for its owner alone; an answer is for everybody.
+#[cfg(unix)]
+fn readable(path: &Path) -> io::Result<()> {
+    fs::set_permissions(path, std::os::unix::fs::PermissionsExt::from_mode(0o644))
+}
+
+fn parent_of(place: &Path) -> PathBuf {
+    match place.parent() {
+        Some(parent) if parent != Path::new("") => parent.to_owned(),
+        _ => PathBuf::from("."),
     }
 }
 

@@ -220,3 +220,33 @@ fn the_environment_does_not_reach_the_guide() {
     let other = [("LANG", "de_DE.UTF-8"), ("TZ", "Asia/Tokyo"), ("SOURCE_DATE_EPOCH", "1"), ("COLUMNS", "20")];
     assert_eq!(made("a", &[]), made("b", &other));
 }
+
+/// Every code that is printed can be explained.
+#[test]
+fn every_code_that_is_shown_is_explained() {
+    for arguments in [
+        &[
+            "whatif",
+            "templates/starter",
+            "--fail",
+            "no-such",
+            "battery:no-such",
+            "--set",
+            "battery=on",
+            "master-switch=up",
+        ][..],
+        &["whatif", "templates/starter", "--fail", "battery", "--state", "no-such"],
+        &["trace", "templates/starter", "no-such"],
+    ] {
+        let err = call(arguments).err;
+        let codes = err.lines().filter_map(|l| l.strip_prefix("error[")?.split_once(']').map(|(code, _)| code));
+        let codes: Vec<&str> = codes.collect();
+        assert!(!codes.is_empty(), "{err}");
+        for code in codes {
+            let explained = call(&["explain", code]);
+            assert_eq!(explained.status, 0, "{}", explained.err);
+        }
+    }
+    assert_eq!(call(&["explain", "error[audit]"]).status, 0);
+    assert_eq!(call(&["explain", "no-such-code"]).status, 2);
+}

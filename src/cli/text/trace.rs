@@ -10,7 +10,7 @@ pub fn trace(answer: &TraceAnswer, names: Names<'_>) -> String {
     let media: Vec<String> = answer.media.iter().map(|m| names.by_id(m)).collect();
     let fed = if media.is_empty() { "it is fed by nothing".to_owned() } else { join_list(&media, "and") };
     sheet.paragraph(0, &format!("{}: {} ({}); {fed}.", answer.aircraft, answer.name, answer.id));
-    list(&mut sheet, "It hangs on these sources", &answer.sources, names);
+    list(&mut sheet, "In one way or another it hangs on these sources", &answer.sources, names);
     let between: Vec<String> = answer.upstream.iter().filter(|id| !answer.sources.contains(id)).cloned().collect();
     list(&mut sheet, "Between them and it", &between, names);
     list(&mut sheet, "On it hang", &answer.downstream, names);

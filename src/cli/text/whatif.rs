@@ -3,7 +3,7 @@
 use super::Sheet;
 use crate::base::text::{capitalise, join_list};
 use crate::cli::answers::{
-    Hazard, Lost, MoveAnswer, NamedNode, Names, NoBackup, Restores, Shows, Source, StillTells, WhatifAnswer,
+    Hazard, Lost, LostLater, MoveAnswer, NamedNode, Names, NoBackup, Restores, Shows, Source, StillTells, WhatifAnswer,
 };
 use crate::doc::TRAINING_AID;
 
@@ -24,7 +24,8 @@ pub fn whatif(answer: &WhatifAnswer, names: Names<'_>) -> String {
 fn head(sheet: &mut Sheet, answer: &WhatifAnswer, names: Names<'_>) {
     let state = names.model.find_state(&answer.state).map_or(answer.state.as_str(), |s| &names.model[s].name);
     let from = if answer.from == "cold" { ", with the faults present from the cold aircraft on" } else { "" };
-    sheet.paragraph(0, &format!("{}; state \"{state}\" ({}){from}.", answer.aircraft, answer.state));
+    let id = if state == answer.state { String::new() } else { format!(" ({})", answer.state) };
+    sheet.paragraph(0, &format!("{}; state \"{state}\"{id}{from}.", answer.aircraft));
     if !answer.set.is_empty() {
         sheet.paragraph(0, &format!("Before that: {}.", answer.set.join(", ")));
     }
@@ -60,13 +61,25 @@ fn touched(sheet: &mut Sheet, answer: &WhatifAnswer, names: Names<'_>) {
     answer.lost.iter().for_each(|l| lost(sheet, l, names));
     if !answer.lost_later.is_empty() {
         sheet.heading("Lost later");
-        for l in &answer.lost_later {
-            let when = l.in_min.map_or_else(|| "in time".to_owned(), |m| format!("after {m} min"));
-            sheet.paragraph(2, &format!("{} ({}), {when}{}", l.name, l.id, because(&l.because, names)));
-        }
+        lost_later(sheet, &answer.lost_later, names);
     }
     nodes(sheet, "Works, but rough or less than full", &answer.weakened);
     nodes(sheet, "Works, but only approximately", &answer.approximate);
+}
+
+/// What goes at the same time and for the same reason stands together.
+fn lost_later(sheet: &mut Sheet, list: &[LostLater], names: Names<'_>) {
+    let alike = |a: &LostLater, b: &LostLater| a.in_min == b.in_min && a.because == b.because;
+    for (i, first) in list.iter().enumerate() {
+        if list[..i].iter().any(|before| alike(before, first)) {
+            continue;
+        }
+        let when = first.in_min.map_or_else(|| "in time".to_owned(), |m| format!("after {m} min"));
+        sheet.paragraph(2, &format!("{when}{}:", because(&first.because, names)));
+        let all: Vec<String> =
+            list.iter().filter(|l| alike(l, first)).map(|l| format!("{} ({})", l.name, l.id)).collect();
+        sheet.paragraph(4, &all.join(", "));
+    }
 }
 
 fn lost(sheet: &mut Sheet, lost: &Lost, names: Names<'_>) {
@@ -181,13 +194,15 @@ fn restores(sheet: &mut Sheet, heading: &str, list: &[Restores], names: Names<'_
     sheet.heading(heading);
     for restore in list {
         let steps: Vec<String> = restore.moves.iter().map(|m| step(m, names)).collect();
-        let what: Vec<String> = restore.what.iter().map(|id| what(id, restore, names)).collect();
-        sheet.paragraph(2, &format!("{}: {}", join_list(&steps, "and"), join_list(&what, "and")));
+        let all_rough = restore.what.iter().all(|id| restore.approximate.contains(id));
+        let what: Vec<String> = restore.what.iter().map(|id| what(id, restore, all_rough, names)).collect();
+        let rough = if all_rough { ", all of it approximately" } else { "" };
+        sheet.paragraph(2, &format!("{}: {}{rough}", join_list(&steps, "and"), join_list(&what, "and")));
     }
 }
 
-fn what(id: &str, restore: &Restores, names: Names<'_>) -> String {
-    let rough = restore.approximate.iter().any(|a| a == id);
+fn what(id: &str, restore: &Restores, said_of_all: bool, names: Names<'_>) -> String {
+    let rough = !said_of_all && restore.approximate.iter().any(|a| a == id);
     format!("{}{}", names.by_id(id), if rough { " (approximately)" } else { "" })
 }
 
