@@ -4,8 +4,12 @@ mod cases {
     mod clocks;
     mod compose;
     mod language;
+    mod network;
     mod promises;
     mod verbs;
 }
 mod outside;
 mod program;
+mod support {
+    pub mod models;
+}
