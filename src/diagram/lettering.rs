@@ -27,6 +27,7 @@ pub fn width(text: &str, size: f64) -> f64 {
 }
 
 fn width_of(c: char) -> f64 {
+    let c = if c == '\u{a0}' { ' ' } else { c };
     let at = u32::from(c).checked_sub(32).and_then(|n| usize::try_from(n).ok());
     let known = at.and_then(|n| WIDTHS.get(n)).copied();
     known.map_or(if u32::from(c) > 0x2e80 { 1000.0 } else { 600.0 }, f64::from)
@@ -36,7 +37,7 @@ fn width_of(c: char) -> f64 {
 /// into four lines ends in `…`.
 pub fn wrap(text: &str, most: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace().take(60).flat_map(|w| break_word(w, most)) {
+    for word in text.split([' ', '\n', '\t']).filter(|w| !w.is_empty()).take(60).flat_map(|w| break_word(w, most)) {
         match lines.last_mut() {
             Some(line) if width(line, SIZE) + width(" ", SIZE) + width(&word, SIZE) <= most => {
                 line.push(' ');

@@ -22,8 +22,19 @@ pub struct Scene {
     pub media: Vec<SceneMedium>,
     /// Marks, later ones over earlier ones.
     pub marks: Vec<Mark>,
+    /// Where the drawing may be parted: after so many marks, at this height. What comes after the last is the legend.
+    pub folds: Vec<Fold>,
     /// The same in words, a line a connection.
     pub alternative: Vec<String>,
+}
+
+/// A place at which a long drawing may be parted, so that it can go on on the next page.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fold {
+    /// Marks before it.
+    pub marks: usize,
+    /// How far down, pt.
+    pub bottom: f64,
 }
 
 /// A medium with its three marks.

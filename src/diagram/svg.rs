@@ -23,18 +23,29 @@ pub fn write(scene: &Scene) -> String {
         h = number(scene.height)
     );
     let paper = "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
-    format!("{head}{}<style>{}</style>\n{paper}{}</svg>\n", words(scene), style(&scene.media), marks(scene))
+    format!("{head}{}<style>{}</style>\n{paper}{}</svg>\n", words(scene), style(&scene.media), marks_svg(scene, &scene.marks))
 }
 
-/// For a page that brings the classes.
+/// For a page that brings the classes: one SVG for each band, so that a long drawing can go on on the next page.
 pub fn write_inline(scene: &Scene) -> String {
-    format!(
-        "<svg role=\"img\" viewBox=\"0 0 {} {}\">\n{}{}</svg>\n",
-        number(scene.width),
-        number(scene.height),
-        words(scene),
-        marks(scene)
-    )
+    let mut pieces = String::new();
+    let (mut marks_done, mut top) = (0, 0.0);
+    let mut ends: Vec<(usize, f64)> = scene.folds.iter().map(|f| (f.marks, f.bottom)).collect();
+    ends.pop();
+    ends.push((scene.marks.len(), scene.height));
+    for (at, (end, bottom)) in ends.iter().enumerate() {
+        let marks = scene.marks.get(marks_done..*end).unwrap_or_default();
+        pieces.push_str(&piece(scene, marks, (top, *bottom), at));
+        (marks_done, top) = (*end, *bottom);
+    }
+    pieces
+}
+
+fn piece(scene: &Scene, marks: &[Mark], (top, bottom): (f64, f64), at: usize) -> String {
+    let (wide, high) = (number(scene.width), number(bottom - top));
+    let about = if at == 0 { words(scene) } else { format!("<title>{}, continued</title>\n", escape(&scene.title)) };
+    let marks = marks_svg(scene, marks);
+    format!("<svg role=\"img\" viewBox=\"0 {} {wide} {high}\">\n{about}{marks}</svg>\n", number(top))
 }
 
 /// Title and text alternative.
@@ -59,10 +70,9 @@ fn style(media: &[SceneMedium]) -> String {
     css
 }
 
-fn marks(scene: &Scene) -> String {
-    let dots: Vec<Point> =
-        scene.marks.iter().filter_map(|m| if let Mark::Dot(p) = m { Some(*p) } else { None }).collect();
-    scene.marks.iter().map(|mark| mark_svg(scene, mark, &dots)).collect()
+fn marks_svg(scene: &Scene, marks: &[Mark]) -> String {
+    let dots: Vec<Point> = marks.iter().filter_map(|m| if let Mark::Dot(p) = m { Some(*p) } else { None }).collect();
+    marks.iter().map(|mark| mark_svg(scene, mark, &dots)).collect()
 }
 
 fn mark_svg(scene: &Scene, mark: &Mark, dots: &[Point]) -> String {

@@ -311,6 +311,7 @@ fn detail(item: &Item, node: &Node) -> String {
     let typed = [item.voltage.as_ref(), item.capacity.as_ref(), item.rating.as_ref()];
     let mut words: Vec<String> = typed.into_iter().flatten().map(ToString::to_string).collect();
     words.extend(node.draws.as_ref().map(|q| format!("draws {q}")));
+    words.iter_mut().for_each(|w| *w = w.replace(' ', "\u{a0}"));
     words.join(", ")
 }
 

@@ -19,6 +19,8 @@ pub(super) const BAR: f64 = 6.0;
 pub(super) const CHAIN_INSET: f64 = 11.0;
 /// A chain of more steps runs down.
 const LONGEST_ACROSS: usize = 2;
+/// Width of a pennant beside its words, pt.
+pub(super) const PENNANT: f64 = 10.0;
 
 /// One band in columns.
 #[derive(Debug, Clone, Default)]
@@ -122,6 +124,19 @@ impl Layers {
     /// Edges that come from a vertex.
     pub fn out_of(&self, vertex: usize) -> impl Iterator<Item = usize> + '_ {
         self.edges.iter().enumerate().filter(move |(_, e)| e.from == vertex).map(|(at, _)| at)
+    }
+
+    /// About how wide and high it will be, before anything is placed.
+    pub fn extent(&self) -> (f64, f64) {
+        let (mut wide, mut high) = (0.0, 0.0_f64);
+        for column in &self.columns {
+            let vertices = || column.iter().map(|v| &self.vertices[*v]);
+            let sources = column.iter().filter(|v| self.out_of(**v).next().is_some()).count();
+            wide += vertices().map(|v| v.left).fold(0.0, f64::max) + vertices().map(|v| v.body).fold(0.0, f64::max);
+            wide += if sources > 0 { TAG + 8.0 + sources.min(8) as f64 * 4.0 } else { 0.0 };
+            high = high.max(vertices().map(|v| v.height + 5.0).sum());
+        }
+        (wide, high)
     }
 
     /// Where an edge comes in, from the top of the page.
@@ -284,7 +299,7 @@ fn part_vertex(part: &Part) -> Vertex {
 
 fn flag_width((slot, _): &(Slot, f64)) -> f64 {
     match slot {
-        Slot::Flag(words) => widest(&wrap(words, 60.0)) + 14.0,
+        Slot::Flag(words) => widest(&wrap(words, 60.0)) + PENNANT + 6.0,
         _ => 0.0,
     }
 }
@@ -428,7 +443,7 @@ pub(super) fn port_lines(part: &Part, here: bool) -> (Vec<String>, Vec<String>) 
 }
 
 fn port_vertex(part: &Part) -> Vertex {
-    let (name, detail) = port_lines(part, part.form != Form::Outside);
+    let (name, detail) = port_lines(part, !matches!(part.form, Form::Outside | Form::Taker));
     let mut vertex = empty(Stands::Passing);
     vertex.body = widest(&name).max(widest(&detail)) + 14.0;
     vertex.height = (name.len() + detail.len()) as f64 * LEADING + 5.0;
@@ -458,7 +473,7 @@ pub(super) fn step_lines(step: &Step) -> Vec<String> {
 
 /// Width of a step that stands in a row, pt.
 pub(super) fn step_width(step: &Step) -> f64 {
-    widest(&step_lines(step)).max(18.0) + 10.0
+    widest(&step_lines(step)).max(18.0) + if matches!(step, Step::Flag(_)) { PENNANT + 6.0 } else { 10.0 }
 }
 
 /// Height of a step in a chain that runs down, pt.
@@ -467,7 +482,8 @@ pub(super) fn step_height(step: &Step) -> f64 {
 }
 
 fn chain_vertex(steps: &[Step]) -> Vertex {
-    let down = steps.len() > LONGEST_ACROSS;
+    let flagged = steps.iter().any(|s| matches!(s, Step::Flag(_)));
+    let down = steps.len() > LONGEST_ACROSS || (flagged && steps.len() > 1);
     let mut vertex = empty(Stands::Chain(steps.to_vec(), down));
     if down {
         let widths = steps.iter().map(|s| widest(&step_lines(s)));
@@ -479,7 +495,7 @@ fn chain_vertex(steps: &[Step]) -> Vertex {
         let lines = steps.iter().map(|s| step_lines(s).len()).max().unwrap_or(0);
         vertex.body = steps.iter().map(step_width).sum();
         vertex.out = lines as f64 * LEADING + 4.0 + HALF_HEIGHT;
-        vertex.height = vertex.out + HALF_HEIGHT + 1.0;
+        vertex.height = vertex.out + 3.5;
         vertex.slots.push((Slot::Pass, vertex.out));
     }
     vertex

@@ -1,15 +1,15 @@
 //! Pass 7. Before: routed bands. After: the scene, band below band, with its legend.
 
 use super::layers::{
-    BAR, BRACKET, Bracket, CHAIN_INSET, Edge, Layers, NAME_WIDTH, Slot, Stands, TAG, Vertex, WEDGE, port_lines,
-    row_spans, step_height, step_lines, step_width,
+    BAR, BRACKET, Bracket, CHAIN_INSET, Edge, Layers, NAME_WIDTH, PENNANT, Slot, Stands, TAG, Vertex, WEDGE, port_lines, row_spans,
+    step_height, step_lines, step_width,
 };
 use super::route::is_tagged;
 use crate::diagram::WIDEST;
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{LEADING, SIZE, widest, width, wrap};
-use crate::diagram::plan::{Form, Part, Plan, Step};
-use crate::diagram::scene::{Anchor, BoxMark, Form as Outline, Lettering, Mark, Scene, Shape};
+use crate::diagram::plan::{Form, Part, Plan, Row, Step};
+use crate::diagram::scene::{Anchor, BoxMark, Fold, Form as Outline, Lettering, Mark, Scene, Shape};
 use crate::diagram::symbol::{HALF_HEIGHT, REACH};
 
 /// Space around a drawing, pt.
@@ -31,6 +31,7 @@ pub(super) fn write(plan: &Plan, bands: &[Layers]) -> Scene {
         scene.marks.extend(pen.under);
         scene.marks.extend(pen.over);
         y += band.height + BETWEEN;
+        scene.folds.push(Fold { marks: scene.marks.len(), bottom: y - BETWEEN / 2.0 });
     }
     scene.height = legend(&mut scene, y - BETWEEN + 14.0);
     scene
@@ -182,17 +183,14 @@ impl Pen<'_> {
         let spans = row_spans(part);
         let head = super::layers::head_height(part);
         let (name, detail) = (wrap(&part.name, NAME_WIDTH), wrap(&part.detail, NAME_WIDTH));
-        let first = match (part.form, part.rows.first()) {
-            (Form::Box, Some(row)) if row.name.is_empty() => spans.first().map_or(head, |s| s.1),
+        let text = (name.len() + detail.len()) as f64 * LEADING;
+        let room = match (part.form, part.rows.as_slice()) {
+            (Form::Device(_), _) => text + 6.0,
+            (_, [] | [Row { .. }]) if part.rows.iter().all(|r| r.name.is_empty()) => vertex.height,
+            (_, [row, ..]) if row.name.is_empty() => spans.first().map_or(head, |s| s.1),
             _ => head,
         };
-        let text = (name.len() + detail.len()) as f64 * LEADING;
-        let top = rect.y
-            + if part.form == Form::Box {
-                (first.max(if spans.len() < 2 { vertex.height } else { first }) - text) / 2.0
-            } else {
-                3.0
-            };
+        let top = rect.y + (room - text) / 2.0;
         let base = |row: usize| top + row as f64 * LEADING + SIZE * 0.86;
         let mut small = Vec::new();
         if !detail.is_empty() {
@@ -209,13 +207,7 @@ impl Pen<'_> {
     }
 
     /// The symbol inside a device that needs something itself, and the line that passes it.
-    fn held(
-        &mut self,
-        at: usize,
-        vertex: &Vertex,
-        part: &Part,
-        rect: Rect,
-    ) -> Option<(crate::diagram::symbol::Symbol, Point)> {
+    fn held(&mut self, at: usize, vertex: &Vertex, part: &Part, rect: Rect) -> Option<(crate::diagram::symbol::Symbol, Point)> {
         let Form::Device(symbol) = part.form else { return None };
         let middle = Point::new(rect.centre().x, rect.y + vertex.out);
         if let Some(medium) = self.band.edges.iter().find(|e| e.to == at && e.slot == 0).map(|e| e.medium) {
@@ -234,7 +226,7 @@ impl Pen<'_> {
 
     fn port(&mut self, vertex: &Vertex, part: &Part, takes: bool) {
         let rect = self.body(vertex);
-        let (name, detail) = port_lines(part, !takes && part.form != Form::Outside);
+        let (name, detail) = port_lines(part, !matches!(part.form, Form::Outside | Form::Taker));
         let lines = name.len() + detail.len();
         let top = rect.y + (rect.height - lines as f64 * LEADING) / 2.0 + SIZE * 0.86;
         let x = rect.x + 5.0;
@@ -277,13 +269,7 @@ impl Pen<'_> {
                     done = middle + REACH;
                     let base = y - HALF_HEIGHT - height + SIZE * 0.7;
                     let name = Lettering::new(lines, Point::new(middle, base), Anchor::Middle);
-                    self.over.push(Mark::Device {
-                        of: of.clone(),
-                        symbol: *symbol,
-                        at: Point::new(middle, y),
-                        down: false,
-                        name,
-                    });
+                    self.over.push(Mark::Device { of: of.clone(), symbol: *symbol, at: Point::new(middle, y), down: false, name });
                 }
                 Step::Flag(_) => {
                     let rect = Rect::new(x + 3.0, y - height - 4.0, wide - 6.0, height + 1.0);
@@ -310,15 +296,11 @@ impl Pen<'_> {
                     start.push(Point::new(x, middle.y - REACH));
                     self.over.push(Mark::Feed { medium, points: std::mem::take(&mut start), wedge: false });
                     start.push(Point::new(x, middle.y + REACH));
-                    let name = Lettering::new(
-                        lines,
-                        Point::new(x + HALF_HEIGHT + 4.0, middle.y - text / 2.0 + SIZE * 0.86),
-                        Anchor::Start,
-                    );
+                    let name = Lettering::new(lines, Point::new(x + HALF_HEIGHT + 4.0, middle.y - text / 2.0 + SIZE * 0.86), Anchor::Start);
                     self.over.push(Mark::Device { of: of.clone(), symbol: *symbol, at: middle, down: true, name });
                 }
                 Step::Flag(_) => {
-                    let rect = Rect::new(x, top + 1.5, widest(&lines) + 7.0, high - 3.0);
+                    let rect = Rect::new(x, top + 1.5, widest(&lines) + PENNANT, high - 3.0);
                     self.over.push(flag(rect, lines, None));
                 }
             }
@@ -335,8 +317,7 @@ impl Pen<'_> {
         let span = (slot(bracket.slots.0) - 4.5, slot(bracket.slots.1) + 4.5);
         let middle = (slot(bracket.word_between.0) + slot(bracket.word_between.1)) / 2.0;
         let wide = width(&bracket.word, SIZE);
-        let word =
-            Lettering::new(vec![bracket.word.clone()], Point::new(x - wide - 2.5, middle + SIZE * 0.33), Anchor::Start);
+        let word = Lettering::new(vec![bracket.word.clone()], Point::new(x - wide - 2.5, middle + SIZE * 0.33), Anchor::Start);
         self.over.push(Mark::Bracket { x, span, word });
     }
 
@@ -344,7 +325,7 @@ impl Pen<'_> {
     fn lone_flag(&mut self, words: &str, border: f64, y: f64, vertex: &Vertex) {
         let lines = wrap(words, 60.0);
         let height = lines.len() as f64 * LEADING + 2.0;
-        let wide = widest(&lines) + 8.0;
+        let wide = widest(&lines) + PENNANT;
         let depth = vertex.brackets.iter().map(|b| b.level + 1).max().unwrap_or(0) as f64;
         let right = border - WEDGE - depth * BRACKET;
         let stub = Outline::Line(vec![Point::new(right, y), Point::new(border, y)]);

@@ -4,7 +4,9 @@
 use super::layers::Layers;
 
 /// Least distance of two vertices of a column, pt.
-const APART: f64 = 7.0;
+const APART: f64 = 5.0;
+/// Bends smaller than this are taken out where there is room, pt.
+const SMALL_BEND: f64 = 9.0;
 /// Sweeps there and back.
 const SWEEPS: usize = 16;
 /// Least distance of two feeds that leave one bar, pt.
@@ -27,8 +29,41 @@ pub(super) fn place(layers: &mut Layers) {
             place_column(layers, if forward { step } else { count - 1 - step }, forward, sweep + 2 > SWEEPS);
         }
     }
+    leave(layers);
+    (0..3).for_each(|_| straighten(layers));
     to_the_top(layers);
     leave(layers);
+}
+
+/// Takes out small bends: the vertex at one of the ends gives way, if it has room above or below.
+fn straighten(layers: &mut Layers) {
+    for at in 0..layers.edges.len() {
+        leave(layers);
+        let edge = layers.edges[at].clone();
+        let bend = layers.enters(&edge) - edge.leaves;
+        if bend.abs() < 0.05 || bend.abs() > SMALL_BEND || layers.vertices[edge.from].is_bar {
+            continue;
+        }
+        let ins = |v: usize| layers.edges.iter().filter(|e| e.to == v).count();
+        if ins(edge.to) == 1 && has_room(layers, edge.to, -bend) && follows(layers, edge.to) {
+            layers.vertices[edge.to].y -= bend;
+        } else if has_room(layers, edge.from, bend) && ins(edge.from) == 0 {
+            layers.vertices[edge.from].y += bend;
+        }
+    }
+}
+
+/// A vertex may follow its feed if no feed of its own runs straight on now.
+fn follows(layers: &Layers, vertex: usize) -> bool {
+    layers.out_of(vertex).all(|e| (layers.enters(&layers.edges[e]) - layers.edges[e].leaves).abs() > 0.05)
+}
+
+/// True if a vertex can be moved so far without coming too near to its neighbours.
+fn has_room(layers: &Layers, vertex: usize, by: f64) -> bool {
+    let v = &layers.vertices[vertex];
+    let (top, bottom) = (v.y + by - APART, v.y + by + v.height + APART);
+    let others = layers.columns[v.column].iter().filter(|o| **o != vertex).map(|o| &layers.vertices[*o]);
+    others.fold(true, |free, o| free && (o.y + o.height <= top + 0.01 || o.y >= bottom - 0.01))
 }
 
 /// Bars have more than one feed out at the same border: they are stretched so that each feed can leave straight.
