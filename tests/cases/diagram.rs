@@ -16,7 +16,8 @@ pub fn demo() -> Model {
 /// A figure of one system, of the whole aircraft, of the panel.
 pub fn figure(kind: FigureKind, system: &str) -> Figure {
     let subject = if system.is_empty() { Subject::Aircraft } else { Subject::One(system.to_owned()) };
-    let caption = vec![Inline::text(if system.is_empty() { format!("{kind:?}") } else { format!("The {system} system") })];
+    let caption =
+        vec![Inline::text(if system.is_empty() { format!("{kind:?}") } else { format!("The {system} system") })];
     Figure { id: format!("figure/{kind:?}/{system}").to_lowercase(), kind, subject, caption }
 }
 
