@@ -4,7 +4,10 @@ mod cases {
     mod clocks;
     mod language;
     mod network;
+    mod random_networks;
 }
 mod support {
+    pub mod definition;
+    pub mod generator;
     pub mod models;
 }
