@@ -5,6 +5,7 @@ mod cases {
     mod language;
     mod network;
     mod random_networks;
+    mod solvers_agree;
 }
 mod support {
     pub mod definition;

@@ -33,6 +33,8 @@ pub struct ItemSpec {
     pub needs: Vec<NeedSpec>,
     pub senses: Vec<FeedSpec>,
     pub functions: Vec<Vec<NeedSpec>>,
+    /// What else is said of it: it tells, it lasts, it looks dark, an alert watches it.
+    pub extra: u8,
     /// It is brought up by a given and kept up by the next item, which hangs on it alone.
     pub kept: Option<(u8, Match)>,
 }
@@ -104,10 +106,11 @@ fn item() -> impl Strategy<Value = ItemSpec> {
     let senses = prop_oneof![4 => vec(feed(), 0..1), 1 => vec(feed(), 1..2)];
     let functions = prop_oneof![2 => vec(vec(need(), 0..2), 0..1), 1 => vec(vec(need(), 0..2), 1..3)];
     let kept = proptest::option::weighted(0.2, (any::<u8>(), matches()));
-    (needs, senses, functions, kept).prop_map(|(needs, senses, functions, kept)| ItemSpec {
+    (needs, senses, functions, kept, any::<u8>()).prop_map(|(needs, senses, functions, kept, extra)| ItemSpec {
         needs,
         senses,
         functions,
+        extra,
         kept,
     })
 }
@@ -211,6 +214,7 @@ impl Writer<'_> {
         for n in 0..self.spec.faults.len() {
             self.fault(n);
         }
+        self.alerts();
         for n in 0..self.spec.states.len() {
             self.state(n);
         }
@@ -230,6 +234,12 @@ impl Writer<'_> {
         self.line(format!("conducts-in = {}", self.mask((spec.conducts, n as u8)).1));
         if let Some(above) = spec.off_with.filter(|_| n > 0) {
             self.line(format!("off-with = \"c{}\"", usize::from(above) % n));
+        }
+        if spec.rest & 4 != 0 {
+            self.line(format!("resets = [\"{}\"]", self.names.item(usize::from(spec.rest) % self.spec.items.len())));
+        }
+        if spec.rest & 24 == 24 {
+            self.line(format!("never-offer = [\"{}\"]", position(count - 1)));
         }
         if spec.springs {
             let (from, to) = (position(count - 1), position(usize::from(spec.rest) % (count - 1)));
@@ -335,10 +345,37 @@ impl Writer<'_> {
             let senses = self.feeds(&spec.senses, &id).replace("sustained = true", "sustained = false");
             self.line(format!("senses = [{senses}]"));
         }
+        self.extra(n, &id);
         for (f, needs) in spec.functions.iter().enumerate() {
             self.line(format!("[item.{id}.function.f{f}]\ngives = \"electricity\""));
             self.needs(needs, &id);
         }
+    }
+
+    /// By bits of a number, so that each comes in a part of all items.
+    fn extra(&mut self, n: usize, id: &str) {
+        let extra = self.spec.items[n].extra;
+        let other = self.node(extra.wrapping_mul(5), id).to_owned();
+        match extra % 6 {
+            0 => self.line("tells = [\"roll\"]"),
+            1 => self.line("tells = [{ information = \"roll\", how = \"indirectly\" }, \"speed\"]"),
+            2 => self.line(format!("lasts = \"{} min\"\nkept-by = [\"{other}\"]", 10 + extra % 3 * 10)),
+            _ => {}
+        }
+        if extra & 8 != 0 {
+            let looks = if extra & 16 != 0 { "dark" } else { "wanders" };
+            self.line(format!("on-loss = {{ electricity = {{ looks = \"{looks}\" }} }}"));
+        }
+    }
+
+    fn alerts(&mut self) {
+        for (n, item) in self.spec.items.iter().enumerate().filter(|(_, i)| i.extra & 96 == 96) {
+            let id = self.names.item(n);
+            let watched = self.node(item.extra.wrapping_mul(3), &id).to_owned();
+            let fed = self.node(item.extra.wrapping_mul(11), &id).to_owned();
+            self.line(format!("[alert.a{n}]\non = \"{id}\"\nwatches = [\"{watched}\"]\nneeds = [\"{fed}\"]"));
+        }
+        self.line("[information.roll]\n[information.speed]");
     }
 
     fn kept(&mut self, n: usize, (given, when): (u8, Match)) {
@@ -358,6 +395,13 @@ impl Writer<'_> {
         let entry = |what: &str| format!("{{ what = \"{what}\"{when} }}");
         let control = format!("c{}", usize::from(spec.more) % self.spec.controls.len());
         self.line(format!("[item.{id}.fault.x{n}]\nsaid = \"is odd\""));
+        match spec.more % 7 {
+            0 => self.line("transient = true"),
+            1 => self.line("cue = \"It smells.\"\nfound-by = \"in use\""),
+            2 => self.line(format!("leads-to = [{{ what = \"{}\", in = \"15 min\" }}]", not_given(item_of(&other)))),
+            3 => self.line(format!("weakens = [\"{}\"]", not_given(&other))),
+            _ => {}
+        }
         match spec.does % 8 {
             0 => self.line(format!("loses = [{}]", entry(&id))),
             1 => self.line(format!("takes = [{}]", entry(&not_given(&other)))),
