@@ -11,8 +11,12 @@ mod cases {
     mod phrases;
     mod promises;
     mod verbs;
+    mod random_networks;
+    mod solvers_agree;
 }
 mod support {
+    pub mod definition;
+    pub mod generator;
     pub mod models;
 }
 mod outside;
