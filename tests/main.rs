@@ -1,7 +1,7 @@
 //! All tests but the house rules.
 mod cases {
-    mod check;
     mod book;
+    mod check;
     mod compose;
     mod language;
     mod phrases;

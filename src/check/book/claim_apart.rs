@@ -29,7 +29,8 @@ fn apart(subject: &Subject<'_>, claim: &ClaimedSentence) -> Vec<Diagnostic> {
         found.push(Diagnostic::warning("claim-apart", claim.span, message).help(help));
     }
     if claim.negative && !is_negative(&claim.sentence) {
-        let message = format!("the claim `{}` says that something is not so, and its sentence holds no such word", claim.claim);
+        let message =
+            format!("the claim `{}` says that something is not so, and its sentence holds no such word", claim.claim);
         let help = "say it with “not”, “no”, “without” or the like";
         found.push(Diagnostic::warning("claim-apart", claim.span, message).help(help));
     }

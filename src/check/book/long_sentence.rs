@@ -7,7 +7,8 @@ use super::Subject;
 use crate::base::Diagnostic;
 
 /// The long explanation.
-pub const EXPLAIN: &str = "A sentence of the guide has at most 25 words and states one fact. A longer one is hard to read at arm's length.";
+pub const EXPLAIN: &str =
+    "A sentence of the guide has at most 25 words and states one fact. A longer one is hard to read at arm's length.";
 
 /// The most words of a sentence.
 const MOST_WORDS: usize = 25;

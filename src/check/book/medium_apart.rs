@@ -36,8 +36,11 @@ fn apart(subject: &Subject<'_>, sentence: &Sentence) -> Option<Diagnostic> {
 
 /// The items that a sentence names, tied or not; their names are blanked, so that "oil pressure gauge" names no oil pressure.
 fn take_items<'a>(subject: &Subject<'a>, sentence: &Sentence, text: &mut String) -> Vec<&'a Item> {
-    let tied: BTreeSet<&str> =
-        sentence.pieces.iter().filter_map(|p| if let Tie::Name(id) = &p.tie { Some(id.as_str()) } else { None }).collect();
+    let tied: BTreeSet<&str> = sentence
+        .pieces
+        .iter()
+        .filter_map(|p| if let Tie::Name(id) = &p.tie { Some(id.as_str()) } else { None })
+        .collect();
     let mut names: Vec<(&String, &Item)> = Vec::new();
     for item in &subject.model.items {
         names.extend(subject.names.of(item.id.as_str()).iter().map(|n| (n, item)));

@@ -72,8 +72,26 @@ pub fn lower(text: &str) -> String {
 /// True for words that say that something is not so.
 pub fn is_negative(sentence: &str) -> bool {
     const WORDS: [&str; 20] = [
-        "not", "no", "never", "without", "nothing", "none", "neither", "nor", "cannot", "dead", "dark", "off", "stops",
-        "stop", "stopped", "silent", "silently", "lost", "independent", "independently",
+        "not",
+        "no",
+        "never",
+        "without",
+        "nothing",
+        "none",
+        "neither",
+        "nor",
+        "cannot",
+        "dead",
+        "dark",
+        "off",
+        "stops",
+        "stop",
+        "stopped",
+        "silent",
+        "silently",
+        "lost",
+        "independent",
+        "independently",
     ];
     let lower = sentence.to_lowercase();
     let mut words = lower.split(|c: char| !c.is_alphanumeric() && c != '\'' && c != '’');

@@ -33,7 +33,8 @@ fn untied(subject: &Subject<'_>, piece: &Piece) -> Vec<Diagnostic> {
             continue;
         }
         end = range.end;
-        let message = format!("“{}” names an item and is not tied to the model", piece.text.get(range.clone()).unwrap_or(""));
+        let message =
+            format!("“{}” names an item and is not tied to the model", piece.text.get(range.clone()).unwrap_or(""));
         let help = format!("write `{{{{ name(of=\"{id}\") }}}}`, or claim the sentence");
         found.push(Diagnostic::warning("untied-name", piece.span.inner(range), message).help(help));
     }

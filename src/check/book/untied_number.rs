@@ -12,8 +12,8 @@ pub const EXPLAIN: &str = "A number with a unit is pulled from the model with `{
 
 /// Units as they are spoken.
 const SPOKEN: [&str; 18] = [
-    "hour", "hours", "minute", "minutes", "second", "seconds", "knots", "volts", "amps", "amperes", "feet", "inches", "gallons",
-    "pounds", "degrees", "months", "days", "litres",
+    "hour", "hours", "minute", "minutes", "second", "seconds", "knots", "volts", "amps", "amperes", "feet", "inches",
+    "gallons", "pounds", "degrees", "months", "days", "litres",
 ];
 
 /// Checks every stretch of free text and of claims.
@@ -25,7 +25,8 @@ pub fn check(subject: &Subject<'_>) -> Vec<Diagnostic> {
 fn untied(piece: &Piece) -> Vec<Diagnostic> {
     let warn = |range: Range<usize>| {
         let message = format!("“{}” is not pulled from the model", piece.text.get(range.clone()).unwrap_or(""));
-        let help = "write `{{ value(of=\"…\") }}`; a number that the model lacks goes into a `[quantity.…]` with its source";
+        let help =
+            "write `{{ value(of=\"…\") }}`; a number that the model lacks goes into a `[quantity.…]` with its source";
         Diagnostic::warning("untied-number", piece.span.inner(range), message).help(help)
     };
     numbers(&piece.text).into_iter().map(warn).collect()

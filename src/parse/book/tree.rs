@@ -156,7 +156,13 @@ impl<'a> Reader<'a> {
                 let id = id.as_ref().map(|id| self.find_in(range, id));
                 let has = self.attributes(attrs, classes.first().map(AsRef::as_ref), range);
                 let text = self.inlines_to_end();
-                Some(RawBlock::Heading(RawHeading { level: number(*level), id, has, text, span: self.line_span(range) }))
+                Some(RawBlock::Heading(RawHeading {
+                    level: number(*level),
+                    id,
+                    has,
+                    text,
+                    span: self.line_span(range),
+                }))
             }
             Tag::List(first) => Some(RawBlock::List { ordered: first.is_some(), items: self.list_items() }),
             Tag::BlockQuote(kind) => self.notice(*kind, range),
@@ -411,7 +417,9 @@ fn places_of_calls(blocks: &[RawBlock], met: &mut Vec<Span>) {
             RawBlock::Heading(heading) => calls_in_line(&heading.text, met),
             RawBlock::Para(line) => calls_in_line(line, met),
             RawBlock::List { items, .. } => items.iter().for_each(|i| places_of_calls(i, met)),
-            RawBlock::Table { head, rows, .. } => head.iter().chain(rows.iter().flatten()).for_each(|c| calls_in_line(c, met)),
+            RawBlock::Table { head, rows, .. } => {
+                head.iter().chain(rows.iter().flatten()).for_each(|c| calls_in_line(c, met))
+            }
             RawBlock::Notice { body, .. } => places_of_calls(body, met),
             RawBlock::Call(call) => met.push(call.span),
         }
