@@ -81,7 +81,8 @@ impl Writer<'_, '_> {
 
     fn drop_chapter(&mut self, raw: &RawChapter) {
         self.dropped.insert(raw.id.to_string());
-        let headings = raw.blocks.iter().filter_map(|b| if let RawBlock::Heading(h) = b { h.id.as_ref() } else { None });
+        let headings =
+            raw.blocks.iter().filter_map(|b| if let RawBlock::Heading(h) = b { h.id.as_ref() } else { None });
         self.dropped.extend(headings.map(|i| i.value.clone()));
     }
 
@@ -245,14 +246,21 @@ impl Writer<'_, '_> {
             "system" => {
                 let Some(of) = call.get("of") else {
                     let help = "write `figure(kind=\"system\", of=\"…\")`";
-                    self.composer.error("call-argument", kind.span, "a drawing of a system needs the argument `of`", help);
+                    self.composer.error(
+                        "call-argument",
+                        kind.span,
+                        "a drawing of a system needs the argument `of`",
+                        help,
+                    );
                     return None;
                 };
                 let system = self.system(Some(of))?;
                 let caption = say("caption-system", &[("system", self.composer.words.system(system).into())]);
                 (format!("figure/{}", of.value), FigureKind::System, Subject::One(of.value.clone()), caption)
             }
-            "overview" => ("figure/overview".to_owned(), FigureKind::Overview, Subject::Aircraft, say("caption-overview", &[])),
+            "overview" => {
+                ("figure/overview".to_owned(), FigureKind::Overview, Subject::Aircraft, say("caption-overview", &[]))
+            }
             "panel" => ("figure/panel".to_owned(), FigureKind::Panel, Subject::Aircraft, say("caption-panel", &[])),
             _ => {
                 let message = format!("there is no drawing of the kind `{}`", super::value::clip(&kind.value));

@@ -101,7 +101,8 @@ impl<'a> Composer<'a> {
         if let Some(upper) = upper {
             shown = format!("{shown} to {}", text(upper));
         }
-        let shown = if converted { format!("{shown} {} (rounded)", unit.symbol) } else { format!("{shown} {}", unit.symbol) };
+        let shown =
+            if converted { format!("{shown} {} (rounded)", unit.symbol) } else { format!("{shown} {}", unit.symbol) };
         self.show(Fact {
             id: format!("{subject}/{aspect}"),
             subject: subject.to_owned(),

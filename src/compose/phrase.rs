@@ -193,7 +193,8 @@ fn split(text: &str, pieces: &[&Inlines]) -> Inlines {
         let (body, after) = body.split_once(END).unwrap_or((body, ""));
         match body.split_once(MIDDLE) {
             Some((id, name)) => inlines.push(Inline::name(id, name)),
-            None => inlines.extend(body.parse().ok().and_then(|n: usize| pieces.get(n)).into_iter().copied().flatten().cloned()),
+            None => inlines
+                .extend(body.parse().ok().and_then(|n: usize| pieces.get(n)).into_iter().copied().flatten().cloned()),
         }
         rest = after;
     }

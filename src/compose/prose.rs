@@ -48,7 +48,8 @@ fn sentence(chapter: &str, pieces: Vec<Piece>) -> Option<Sentence> {
     let inked: Vec<&Piece> = pieces.iter().filter(|p| !p.text.trim().is_empty()).collect();
     let (first, last) = (inked.first()?, inked.last()?);
     let lead = first.text.len() - first.text.trim_start().len();
-    let start = if first.span.range().len() == first.text.len() { first.span.start + lead as u32 } else { first.span.start };
+    let start =
+        if first.span.range().len() == first.text.len() { first.span.start + lead as u32 } else { first.span.start };
     let span = Span { file: first.span.file, start, end: last.span.end.max(start) };
     Some(Sentence { chapter: chapter.to_owned(), span, text: text.trim().to_owned(), pieces })
 }

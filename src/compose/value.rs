@@ -92,7 +92,10 @@ impl<'a> Composer<'a> {
             let known: Vec<String> = self.value_paths();
             let near = did_you_mean(&of.value, known.iter().map(String::as_str));
             let help = near.map_or_else(
-                || "pull `item.draws`, `.rating`, `.capacity`, `.voltage` or `.lasts`, or the id of a quantity".to_owned(),
+                || {
+                    "pull `item.draws`, `.rating`, `.capacity`, `.voltage` or `.lasts`, or the id of a quantity"
+                        .to_owned()
+                },
                 |n| format!("did you mean `{n}`?"),
             );
             let message = format!("the model holds no value `{}`", clip(&of.value));
@@ -186,7 +189,9 @@ impl<'a> Composer<'a> {
     /// True if the aircraft has an item, function, system, given or state of that id.
     pub fn has(&self, id: &str) -> bool {
         let model = self.model;
-        model.find_node(id).is_some() || model.find_state(id).is_some() || model.systems.iter().any(|s| s.id.as_str() == id)
+        model.find_node(id).is_some()
+            || model.find_state(id).is_some()
+            || model.systems.iter().any(|s| s.id.as_str() == id)
     }
 }
 

@@ -1,9 +1,7 @@
 //! The noun phrases of a model: what each thing is called, with its articles.
 
 use super::phrase::NounPhrase;
-use crate::model::{
-    AlertIx, InformationIx, ItemIx, MediumIx, Model, Node, NodeIx, NodeKind, Noun, StateIx, SystemIx,
-};
+use crate::model::{AlertIx, InformationIx, ItemIx, MediumIx, Model, Node, NodeIx, NodeKind, Noun, StateIx, SystemIx};
 
 /// Noun phrases of everything that a guide can name.
 #[derive(Debug)]
@@ -95,7 +93,13 @@ fn node_phrase(model: &Model, node: &Node) -> NounPhrase {
     let of = definite(item);
     let own = &node.noun;
     let name = format!("{} of {of}", own.name);
-    NounPhrase::new(&*node.id, &name, &format!("{} of {of}", definite(own)), &format!("{} of {of}", indefinite(own)), own.plural)
+    NounPhrase::new(
+        &*node.id,
+        &name,
+        &format!("{} of {of}", definite(own)),
+        &format!("{} of {of}", indefinite(own)),
+        own.plural,
+    )
 }
 
 fn noun_phrase(id: &str, noun: &Noun) -> NounPhrase {

@@ -11,9 +11,10 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) fn draw(model: &Model) -> Scene {
     let plan = plan(model);
     let mut scene = layout::lay_out(&plan);
-    scene.reading = "Read from left to right: a system gives what the line's tag says to the system at its wedge. A pointed \
+    scene.reading =
+        "Read from left to right: a system gives what the line's tag says to the system at its wedge. A pointed \
                      frame stands for a system that is drawn elsewhere in the picture."
-        .to_owned();
+            .to_owned();
     let name = |part: usize| plan.parts.get(part).map_or("", |p| p.name.as_str());
     let line = |l: &Link| format!("{} → {} ({})", name(l.from), name(l.to), plan.media[l.medium].name);
     scene.alternative = plan.links.iter().map(line).collect();

@@ -23,7 +23,12 @@ pub fn write(scene: &Scene) -> String {
         h = number(scene.height)
     );
     let paper = "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
-    format!("{head}{}<style>{}</style>\n{paper}{}</svg>\n", words(scene), style(&scene.media), marks_svg(scene, &scene.marks))
+    format!(
+        "{head}{}<style>{}</style>\n{paper}{}</svg>\n",
+        words(scene),
+        style(&scene.media),
+        marks_svg(scene, &scene.marks)
+    )
 }
 
 /// For a page that brings the classes: one SVG for each band, so that a long drawing can go on on the next page.

@@ -2,11 +2,11 @@
 //!
 //! What stands on feeds only (breakers, switches, lines) is drawn on its feed and not again as a box.
 
+use super::colour;
 use super::layout;
 use super::plan::{Form, Input, Link, Part, Plan, Row, Step};
 use super::scene::{Scene, SceneMedium};
 use super::symbol::Symbol;
-use super::colour;
 use crate::base::text::join_list;
 use crate::model::{
     Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node, NodeIx, NodeKind, Noun, SystemIx, When,
@@ -20,9 +20,10 @@ pub(super) fn draw(model: &Model, system: &str) -> Scene {
     builder.gather();
     let Builder { plan, alternative, .. } = builder;
     let mut scene = layout::lay_out(&plan);
-    scene.reading = "Read from left to right. A wedge marks the end that is fed, and a dot joins lines. A pointed frame stands \
+    scene.reading =
+        "Read from left to right. A wedge marks the end that is fed, and a dot joins lines. A pointed frame stands \
                      for something that is drawn elsewhere."
-        .to_owned();
+            .to_owned();
     scene.alternative = alternative;
     scene
 }
@@ -163,8 +164,12 @@ impl<'a> Builder<'a> {
             Need::Feed(feed) => vec![Input::Link(self.link(feed, part, node))],
             Need::When(when, _) => vec![Input::Flag(self.says_when(when, node))],
             Need::All(of, _) if outermost => of.iter().flat_map(|n| self.inputs(n, part, node, true)).collect(),
-            Need::All(of, _) => vec![Input::Group(if of.len() == 2 { "both" } else { "all" }.to_owned(), parts(self, of))],
-            Need::Any(of, _) => vec![Input::Group(if of.len() == 2 { "either" } else { "any" }.to_owned(), parts(self, of))],
+            Need::All(of, _) => {
+                vec![Input::Group(if of.len() == 2 { "both" } else { "all" }.to_owned(), parts(self, of))]
+            }
+            Need::Any(of, _) => {
+                vec![Input::Group(if of.len() == 2 { "either" } else { "any" }.to_owned(), parts(self, of))]
+            }
             Need::AtLeast { count, of, .. } => vec![Input::Group(format!("{count} of {}", of.len()), parts(self, of))],
         }
     }
@@ -192,7 +197,8 @@ impl<'a> Builder<'a> {
     fn device(&mut self, node: NodeIx) -> Step {
         let model = self.model;
         let item = model.item_of(node);
-        let own = item.filter(|i| self.is_own(*i) && model[*i].node == node && all_needs(&model[node]).next().is_some());
+        let own =
+            item.filter(|i| self.is_own(*i) && model[*i].node == node && all_needs(&model[node]).next().is_some());
         let symbol = item.map_or(Symbol::Plain, |i| Symbol::of(model[i].kind));
         let name = full_short(model, node);
         Step::Device { of: model[node].id.clone(), symbol, name, home: own.map(|i| self.own_part(i)) }
@@ -202,7 +208,9 @@ impl<'a> Builder<'a> {
         let model = self.model;
         let one = |c: &crate::model::Condition| {
             let at = |p: &crate::model::PositionIx| {
-                model.control(c.control).map_or(String::new(), |k| k.position(*p).as_str().replace('-', " ").to_uppercase())
+                model
+                    .control(c.control)
+                    .map_or(String::new(), |k| k.position(*p).as_str().replace('-', " ").to_uppercase())
             };
             let positions: Vec<String> = c.positions.iter().map(at).collect();
             let positions = join_list(&positions, "or");
@@ -255,7 +263,8 @@ impl<'a> Builder<'a> {
         let model = self.model;
         let names: Vec<String> = feed.through.iter().map(|n| full_name(model, *n)).collect();
         let through = if names.is_empty() { String::new() } else { format!(" through {}", join_list(&names, "and")) };
-        let when = if feed.when.is_always() { String::new() } else { format!(", {}", self.says_when(&feed.when, node)) };
+        let when =
+            if feed.when.is_always() { String::new() } else { format!(", {}", self.says_when(&feed.when, node)) };
         let sustained = if feed.sustained { ", once running" } else { "" };
         let what = model[feed.from].gives.map_or(String::new(), |m| format!(" ({})", model[m].name));
         format!("{} → {}{through}{when}{sustained}{what}", full_name(model, feed.from), full_name(model, node))

@@ -172,7 +172,8 @@ impl Reader<'_, '_> {
         let w = |at: usize| &words[at];
         match texts.as_slice() {
             ["losing", _, "takes", "only", first, ..] if !first.is_empty() => {
-                let xs: Read<Vec<NodeIx>> = words[4..].iter().filter(|x| x.value != "and").map(|x| self.node(x)).collect();
+                let xs: Read<Vec<NodeIx>> =
+                    words[4..].iter().filter(|x| x.value != "and").map(|x| self.node(x)).collect();
                 Ok(Claim::TakesOnly { y: self.cause(w(1), None)?, xs: xs?, state: self.state()? })
             }
             ["losing", _, "takes", _] => {
@@ -201,7 +202,8 @@ impl Reader<'_, '_> {
 
     fn claim_of_state(&self, words: &[Word], texts: &[&str]) -> Read<Claim> {
         let w = |at: usize| &words[at];
-        let in_state = |verb, state: &Word| Ok(Claim::InState { x: self.node(w(0))?, verb, state: self.state_of(state)? });
+        let in_state =
+            |verb, state: &Word| Ok(Claim::InState { x: self.node(w(0))?, verb, state: self.state_of(state)? });
         match texts {
             [_, "works", "in", _] => in_state(StateVerb::Works, w(3)),
             [_, "is", "dead", "in", _] => in_state(StateVerb::IsDead, w(4)),
@@ -217,7 +219,8 @@ impl Reader<'_, '_> {
             }
             [moves @ .., "restores", _, "after", _] if !moves.is_empty() => {
                 let at = moves.len();
-                let moves: Read<Vec<_>> = words[..at].iter().filter(|m| m.value != "and").map(|m| self.set(m)).collect();
+                let moves: Read<Vec<_>> =
+                    words[..at].iter().filter(|m| m.value != "and").map(|m| self.set(m)).collect();
                 let (x, y) = (self.node(w(at + 1))?, self.cause(w(at + 3), None)?);
                 Ok(Claim::Restores { moves: moves?, x, y, state: self.state()? })
             }
@@ -234,7 +237,12 @@ impl Reader<'_, '_> {
         match texts {
             [_, "alone", "tells", _] | [_, "alone", "tells", _, "indirectly"] => {
                 let information = self.information(w(3))?;
-                Ok(Claim::Alone { x: self.node(w(0))?, information, indirectly: words.len() == 5, state: self.state()? })
+                Ok(Claim::Alone {
+                    x: self.node(w(0))?,
+                    information,
+                    indirectly: words.len() == 5,
+                    state: self.state()?,
+                })
             }
             [_, "backs", "up", _] | [_, "backs", "up", _, "indirectly"] => {
                 let (x, indirectly) = (self.node(w(0))?, words.len() == 5);
@@ -244,7 +252,8 @@ impl Reader<'_, '_> {
             [_, "is", "at", "most", _, _] => self.value(w(0), Relation::AtMost, w(4), w(5)),
             [_, "is", _, _] => self.value(w(0), Relation::Is, w(2), w(3)),
             _ => {
-                let diagnostic = Diagnostic::error("claim-grammar", self.whole, "this claim has no form that can be proved");
+                let diagnostic =
+                    Diagnostic::error("claim-grammar", self.whole, "this claim has no form that can be proved");
                 Err(Box::new(diagnostic.help(FORMS)))
             }
         }
@@ -335,7 +344,8 @@ impl Reader<'_, '_> {
             let node = self.node(&named)?;
             let known = || self.model.faults_of(node).map(|f| self.model[f].id.as_str());
             let found = self.model.find_fault(&word.value);
-            let found = found.ok_or_else(|| unknown_of(&Spanned::new(fault.to_owned(), word.span), "fault", known()))?;
+            let found =
+                found.ok_or_else(|| unknown_of(&Spanned::new(fault.to_owned(), word.span), "fault", known()))?;
             return Ok(Cause { faults: vec![found], source: Source::Node(node) });
         }
         let source = self.source(word)?;
@@ -367,7 +377,8 @@ impl Reader<'_, '_> {
         let gives = |n: &NodeIx| {
             model[*n].gives == Some(medium) && !conducts(*n) && (asked.is_none() || model.item_of(*n) != asked)
         };
-        let mut faults: Vec<FaultIx> = model.node_indices().filter(gives).filter_map(|n| self.fault_that_takes(n)).collect();
+        let mut faults: Vec<FaultIx> =
+            model.node_indices().filter(gives).filter_map(|n| self.fault_that_takes(n)).collect();
         faults.sort_unstable();
         faults.dedup();
         faults

@@ -44,8 +44,11 @@ pub fn prove(
 
 fn false_claim(claim: &Spanned<String>, sentence: &str, span: Span, blame: Blame) -> Diagnostic {
     let message = format!("the model says otherwise: {}", blame.message);
-    let mut diagnostic = Diagnostic::error("claim-false", span, message)
-        .here(format!("“{}” is claimed by `{}`", super::value::clip(sentence), super::value::clip(&claim.value)));
+    let mut diagnostic = Diagnostic::error("claim-false", span, message).here(format!(
+        "“{}” is claimed by `{}`",
+        super::value::clip(sentence),
+        super::value::clip(&claim.value)
+    ));
     for (place, text) in blame.places {
         diagnostic = diagnostic.also(place, text);
     }

@@ -27,7 +27,9 @@ impl Composer<'_> {
             Claim::NothingShows { y, state } => self.nothing_shows_holds(y, *state),
             Claim::Restores { moves, x, y, state } => self.restores_holds(moves, *x, y, *state),
             Claim::Lasts { x, time, y, state } => self.lasts_holds(*x, time, y, *state),
-            Claim::Alone { x, information, indirectly, state } => self.alone_holds(*x, *information, *indirectly, *state),
+            Claim::Alone { x, information, indirectly, state } => {
+                self.alone_holds(*x, *information, *indirectly, *state)
+            }
             Claim::BacksUp { x, y, indirectly, state } => self.backs_up_holds(*x, y, *indirectly, *state),
             Claim::Value { path, relation, than } => self.value_stands(path, *relation, than),
         }
@@ -104,7 +106,9 @@ impl Composer<'_> {
         let trace = self.analysis.trace(x);
         let is_it = match y {
             Source::Node(n) => trace.upstream.contains(&n),
-            Source::Medium(m) => trace.media.contains(&m) || trace.upstream.iter().any(|n| self.model[*n].gives == Some(m)),
+            Source::Medium(m) => {
+                trace.media.contains(&m) || trace.upstream.iter().any(|n| self.model[*n].gives == Some(m))
+            }
         };
         if is_it {
             return Ok(());
@@ -249,7 +253,8 @@ impl Composer<'_> {
             return Ok(());
         }
         let told = self.words.information(information).name.clone();
-        let places = sources.iter().filter(|n| **n != x).map(|n| (self.model[*n].span, format!("this tells {told} too")));
+        let places =
+            sources.iter().filter(|n| **n != x).map(|n| (self.model[*n].span, format!("this tells {told} too")));
         let places: Vec<_> = places.collect();
         let message = if sources.contains(&x) {
             format!("{} is not alone in telling {told}", self.called(x))

@@ -5,9 +5,7 @@ use crate::compose::composer::{Composer, place_key};
 use crate::compose::phrase::{NounPhrase, say};
 use crate::compose::say::{names_cell, quoted};
 use crate::doc::{Block, Cell, Column, Fact, FactOrigin, Inline, Inlines, Row, TableKind};
-use crate::model::{
-    AlertIx, ChangeKind, Inspection, InspectionBy, Interval, ItemIx, Need, NodeIx, Seen, WalkGroup,
-};
+use crate::model::{AlertIx, ChangeKind, Inspection, InspectionBy, Interval, ItemIx, Need, NodeIx, Seen, WalkGroup};
 
 impl Composer<'_> {
     /// Lights, flags and pointers, each with what it watches.
@@ -77,7 +75,8 @@ impl Composer<'_> {
             InspectionBy::Calendar => "by-calendar",
         };
         let cite = inspection.cite.as_ref().map(|c| vec![quoted(format!("{id}/cite"), c)]);
-        let cells = vec![Cell::line(name), Cell::line(every), Cell::line(say(by, &[])), lines(cite.into_iter().collect())];
+        let cells =
+            vec![Cell::line(name), Cell::line(every), Cell::line(say(by, &[])), lines(cite.into_iter().collect())];
         Row { about: id, cells }
     }
 
@@ -138,11 +137,14 @@ impl Composer<'_> {
     fn seen(&self, item: &str, seen: &Seen) -> Inlines {
         let of = format!("{item}/seen");
         let how = seen.how.as_ref().map(|h| vec![quoted(&*of, h)]).unwrap_or_default();
-        say("seen-by", &[
-            ("initials", quoted(&*of, &seen.by).into()),
-            ("date", quoted(&*of, &seen.on).into()),
-            ("how", how.into()),
-        ])
+        say(
+            "seen-by",
+            &[
+                ("initials", quoted(&*of, &seen.by).into()),
+                ("date", quoted(&*of, &seen.on).into()),
+                ("how", how.into()),
+            ],
+        )
     }
 
     /// What this aircraft changes in its type, with reasons.

@@ -14,7 +14,12 @@ impl Composer<'_> {
         let reference = self.model.time.as_ref().and_then(|t| t.reference.clone().map(|r| (r, t.span)));
         let Some((reference, span)) = reference else {
             let help = "add `reference = \"… rpm\"` to `[time]`, or take the call away";
-            self.error("value-unknown", legs.span, "the model does not say at which speed its tachometer keeps time", help);
+            self.error(
+                "value-unknown",
+                legs.span,
+                "the model does not say at which speed its tachometer keeps time",
+                help,
+            );
             return Vec::new();
         };
         let reference_rpm = Unit::find("rpm").and_then(|u| reference.in_unit(u)).unwrap_or(reference.number);
@@ -38,8 +43,7 @@ impl Composer<'_> {
             let min = self.leg_fact(leg, "clock", leg.time_min, "min");
             let fact = self.quantity("time", "reference", reference, span);
             let tach = self.tach_fact(worked);
-            let sum: Inlines =
-                vec![rpm.clone(), Inline::text(" ÷ "), fact.clone(), Inline::text(" × "), min.clone()];
+            let sum: Inlines = vec![rpm.clone(), Inline::text(" ÷ "), fact.clone(), Inline::text(" × "), min.clone()];
             let says = say("clock-says", &[("fact", fact.into())]);
             let id = self.take_id(&format!("clocks/{}", leg_name(leg)));
             let title = say("clock-title", &[("fact", rpm.clone().into()), ("other", min.clone().into())]);
@@ -85,7 +89,11 @@ impl Composer<'_> {
             rounding: (!exact).then(|| "rounded to a tenth".to_owned()),
             origin: FactOrigin::Computed {
                 method: "tachometer time",
-                inputs: vec![format!("clocks/{name}/speed"), "time/reference".to_owned(), format!("clocks/{name}/clock")],
+                inputs: vec![
+                    format!("clocks/{name}/speed"),
+                    "time/reference".to_owned(),
+                    format!("clocks/{name}/clock"),
+                ],
             },
         })
     }

@@ -51,10 +51,9 @@ impl Composer<'_> {
             (true, true) => say("position-same", &[("position", position())]),
             (false, true) => say("position-starts", &[("position", position()), ("things", starts.into())]),
             (true, false) => say("position-stops", &[("position", position()), ("things", stops.into())]),
-            (false, false) => say(
-                "position-both",
-                &[("position", position()), ("things", starts.into()), ("others", stops.into())],
-            ),
+            (false, false) => {
+                say("position-both", &[("position", position()), ("things", starts.into()), ("others", stops.into())])
+            }
         };
         if let Some((_, back)) = control.springs_to.iter().find(|(from, _)| *from == to) {
             let other = engraved(self.model, item, *back);

@@ -112,7 +112,9 @@ impl Composer<'_> {
 
     fn failure_table(&mut self, mut group: Group) -> Table {
         let model = self.model;
-        let likely = |e: &Effects| e.question.faults.iter().filter_map(|f| model[*f].likely.or(self.item_likely(*f))).fold(0.0, f64::max);
+        let likely = |e: &Effects| {
+            e.question.faults.iter().filter_map(|f| model[*f].likely.or(self.item_likely(*f))).fold(0.0, f64::max)
+        };
         group.effects.sort_by(|a, b| likely(b).total_cmp(&likely(a)));
         let faults = group.faults();
         let id = self.failure_id(&faults, group.state);

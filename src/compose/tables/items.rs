@@ -22,14 +22,8 @@ impl Composer<'_> {
         }
         let id = self.take_id(&format!("items/{}", model[system].id));
         let caption = say("caption-items", &[("system", self.words.system(system).into())]);
-        let columns = vec![
-            Column::Item,
-            Column::Does,
-            Column::DrivenBy,
-            Column::WhenGone,
-            Column::Draws,
-            Column::Breaker,
-        ];
+        let columns =
+            vec![Column::Item, Column::Does, Column::DrivenBy, Column::WhenGone, Column::Draws, Column::Breaker];
         let subject = Subject::One(model[system].id.to_string());
         vec![Block::Table(Table { id, kind: TableKind::Items, subject, caption, columns, rows })]
     }
@@ -81,7 +75,9 @@ impl Composer<'_> {
                 LossOf::Medium(m) => {
                     say("without-medium", &[("medium", self.words.medium(m).into()), ("part", sentence.into())])
                 }
-                LossOf::Node(n) => say("without-thing", &[("thing", self.words.node(n).into()), ("part", sentence.into())]),
+                LossOf::Node(n) => {
+                    say("without-thing", &[("thing", self.words.node(n).into()), ("part", sentence.into())])
+                }
             }
         };
         let mut found: Vec<Inlines> = self.model[node].on_loss.iter().map(look).collect();

@@ -11,9 +11,9 @@ mod state;
 pub use rows::{Aspect, matters};
 
 use super::composer::Composer;
-use crate::model::NodeIx;
 use super::phrase::say;
 use crate::doc::{Block, Cell, Column, Inlines, Row, Subject, Table, TableKind};
+use crate::model::NodeIx;
 
 impl Composer<'_> {
     /// A table of the whole aircraft, or a sentence that says that there is nothing to table.

@@ -164,7 +164,9 @@ impl Composer<'_> {
         let fact = later.in_min.map(|minutes| self.minutes(later, minutes));
         let things = self.words.nodes(&shown);
         match fact {
-            Some(fact) => say("later-known", &[("fact", fact.into()), ("part", cause.into()), ("things", things.into())]),
+            Some(fact) => {
+                say("later-known", &[("fact", fact.into()), ("part", cause.into()), ("things", things.into())])
+            }
             None => say("later-unknown", &[("part", cause.into()), ("things", things.into())]),
         }
     }
@@ -189,7 +191,9 @@ impl Composer<'_> {
         let mut coming: Vec<FaultIx> = Vec::new();
         let mut open: Vec<FaultIx> = faults.to_vec();
         while let Some(fault) = open.pop() {
-            for next in self.model[fault].leads_to.iter().map(|l| l.fault).filter(|f| !coming.contains(f)).collect::<Vec<_>>() {
+            for next in
+                self.model[fault].leads_to.iter().map(|l| l.fault).filter(|f| !coming.contains(f)).collect::<Vec<_>>()
+            {
                 coming.push(next);
                 open.push(next);
             }

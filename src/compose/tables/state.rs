@@ -29,7 +29,14 @@ impl Composer<'_> {
         let rows = nodes.into_iter().filter_map(|n| model.item_of(n)).map(|i| self.state_row(i, order)).collect();
         let id = self.take_id(&format!("states/{}", model[system].id));
         let caption = say("caption-states", &[("system", self.words.system(system).into())]);
-        Some(Table { id, kind: TableKind::States, subject: Subject::One(model[system].id.to_string()), caption, columns, rows })
+        Some(Table {
+            id,
+            kind: TableKind::States,
+            subject: Subject::One(model[system].id.to_string()),
+            caption,
+            columns,
+            rows,
+        })
     }
 
     fn has_a_row(&self, item: ItemIx) -> bool {

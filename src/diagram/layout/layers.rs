@@ -2,7 +2,7 @@
 //!
 //! Links from one source that pass the same devices share them: they part after the last device that they share.
 
-use crate::diagram::lettering::{LEADING, wrap, widest};
+use crate::diagram::lettering::{LEADING, widest, wrap};
 use crate::diagram::plan::{Form, Input, PITCH, Part, Plan, Row, Step};
 use crate::diagram::symbol::HALF_HEIGHT;
 use std::collections::{BTreeMap, BTreeSet};
@@ -156,7 +156,8 @@ struct Way {
 
 /// Builds vertices and edges of one band.
 pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usize>) -> Layers {
-    let mut builder = Builder { plan, members, layers: Layers::default(), parts: BTreeMap::new(), passed: BTreeSet::new() };
+    let mut builder =
+        Builder { plan, members, layers: Layers::default(), parts: BTreeMap::new(), passed: BTreeSet::new() };
     for part in members {
         let vertex = part_vertex(&plan.parts[*part]);
         let vertex = builder.add(Vertex { stands: Stands::Part(*part), ..vertex });
@@ -308,7 +309,8 @@ pub(super) const NAME_WIDTH: f64 = 62.0;
 
 fn body_width(part: &Part) -> f64 {
     let names = part.rows.iter().flat_map(|r| wrap(&r.name, NAME_WIDTH));
-    let lines: Vec<String> = wrap(&part.name, NAME_WIDTH).into_iter().chain(wrap(&part.detail, NAME_WIDTH)).chain(names).collect();
+    let lines: Vec<String> =
+        wrap(&part.name, NAME_WIDTH).into_iter().chain(wrap(&part.detail, NAME_WIDTH)).chain(names).collect();
     let least = if part.form == Form::Bar { BAR } else { 34.0 };
     (widest(&lines) * 1.04 + if part.form == Form::Bar { 4.0 } else { 12.0 }).max(least)
 }

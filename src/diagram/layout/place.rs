@@ -74,7 +74,8 @@ fn stretch_bars(layers: &mut Layers) {
         }
         let out: Vec<usize> = layers.out_of(vertex).map(|e| layers.edges[e].to).collect();
         let wanted: f64 = out.iter().map(|to| layers.vertices[*to].height + APART).sum();
-        let (old, head) = (layers.vertices[vertex].height, 2.0 * layers.vertices[vertex].out - layers.vertices[vertex].height);
+        let (old, head) =
+            (layers.vertices[vertex].height, 2.0 * layers.vertices[vertex].out - layers.vertices[vertex].height);
         let new = (wanted + head).max(old);
         let shift = (new - old) / 2.0;
         layers.vertices[vertex].height = new;

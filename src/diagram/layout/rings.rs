@@ -7,9 +7,9 @@ use std::collections::BTreeSet;
 pub(super) fn find(plan: &Plan) -> BTreeSet<usize> {
     let mut next: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); plan.parts.len()];
     let mut back = BTreeSet::new();
-    let in_order = [false, true].into_iter().flat_map(|sustained| {
-        plan.links.iter().enumerate().filter(move |(_, l)| l.sustained == sustained)
-    });
+    let in_order = [false, true]
+        .into_iter()
+        .flat_map(|sustained| plan.links.iter().enumerate().filter(move |(_, l)| l.sustained == sustained));
     for (at, link) in in_order {
         let pairs = steps(link);
         if pairs.iter().any(|(from, to)| from == to || reaches(&next, *to, *from)) {

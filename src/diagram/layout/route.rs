@@ -33,7 +33,8 @@ impl Bundle {
 pub(super) fn route(layers: &mut Layers) {
     let mut x = 0.0;
     for column in 0..layers.columns.len() {
-        let vertices: Vec<&super::layers::Vertex> = layers.columns[column].iter().map(|v| &layers.vertices[*v]).collect();
+        let vertices: Vec<&super::layers::Vertex> =
+            layers.columns[column].iter().map(|v| &layers.vertices[*v]).collect();
         let left = vertices.iter().map(|v| v.left).fold(0.0, f64::max);
         let body = vertices.iter().map(|v| v.body).fold(0.0, f64::max);
         layers.places.push((x + left, body));
@@ -123,7 +124,8 @@ fn best_place(bundles: &[Bundle], order: &[usize], at: usize) -> usize {
     let others: Vec<usize> = order.iter().copied().filter(|b| *b != order[at]).collect();
     let total = |place: usize| -> u32 {
         let (left, right) = others.split_at(place);
-        left.iter().map(|b| cost(&bundles[*b], moved)).sum::<u32>() + right.iter().map(|b| cost(moved, &bundles[*b])).sum::<u32>()
+        left.iter().map(|b| cost(&bundles[*b], moved)).sum::<u32>()
+            + right.iter().map(|b| cost(moved, &bundles[*b])).sum::<u32>()
     };
     let best = (0..=others.len()).min_by_key(|p| (total(*p), p.abs_diff(at))).unwrap_or(at);
     if total(best) < total(at) { best } else { at }

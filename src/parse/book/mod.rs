@@ -220,7 +220,8 @@ fn chapter_id(name: &str, file: FileId, diagnostics: &mut Diagnostics) -> Option
         Ok(id) if numbered => Some(id),
         _ => {
             let message = format!("`{name}` is no name for a chapter");
-            let help = "name it by number and id, as in `03-suction.md`: chapters stand in the order of their file names";
+            let help =
+                "name it by number and id, as in `03-suction.md`: chapters stand in the order of their file names";
             diagnostics.push(Diagnostic::error("chapter-name", Span::new(file, 0..0), message).help(help));
             None
         }

@@ -138,7 +138,13 @@ impl<'a> Reader<'a> {
                 let id = id.as_ref().map(|id| self.find_in(range, id));
                 let has = self.attributes(attrs, classes.first().map(AsRef::as_ref), range);
                 let text = self.inlines_to_end();
-                Some(RawBlock::Heading(RawHeading { level: number(*level), id, has, text, span: self.line_span(range) }))
+                Some(RawBlock::Heading(RawHeading {
+                    level: number(*level),
+                    id,
+                    has,
+                    text,
+                    span: self.line_span(range),
+                }))
             }
             Tag::List(first) => Some(RawBlock::List { ordered: first.is_some(), items: self.list_items() }),
             Tag::BlockQuote(kind) => self.notice(*kind, range),

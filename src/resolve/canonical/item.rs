@@ -3,7 +3,9 @@
 use super::fault::put_faults;
 use super::need::put_needs;
 use super::tree::{Table, Value};
-use crate::model::{Control, How, Item, Lasts, LossOf, Model, Node, NodeIx, Noun, PanelPlace, PositionIx, Reach, Scale, Tells};
+use crate::model::{
+    Control, How, Item, Lasts, LossOf, Model, Node, NodeIx, Noun, PanelPlace, PositionIx, Reach, Scale, Tells,
+};
 
 /// All items and givens.
 pub fn write(model: &Model, top: &mut Table) {

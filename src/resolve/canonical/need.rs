@@ -45,7 +45,8 @@ pub fn put_when(table: &mut Table, model: &Model, of: &When) {
         let (item, control) = (&model[condition.control], model.control(condition.control));
         let both = of.0.iter().filter(|c| c.control == condition.control);
         let fits = |p| both.clone().all(|c| c.positions.contains(p));
-        let names = condition.positions.iter().filter(|p| fits(p)).filter_map(|p| control.map(|c| c.position(*p).as_str()));
+        let names =
+            condition.positions.iter().filter(|p| fits(p)).filter_map(|p| control.map(|c| c.position(*p).as_str()));
         entries.put(item.id.as_str(), Value::texts(names));
     }
     table.put("when", entries.inline());

@@ -4,7 +4,9 @@ use super::item::{lengths, put_noun};
 use super::need::put_needs;
 use super::tree::{Table, Value};
 use crate::base::Dimension;
-use crate::model::{Alert, Information, Inspection, Interval, Medium, Model, NamedQuantity, Place, Start, State, System};
+use crate::model::{
+    Alert, Information, Inspection, Interval, Medium, Model, NamedQuantity, Place, Start, State, System,
+};
 
 /// Everything but items and givens.
 pub fn write(model: &Model, top: &mut Table) {
