@@ -1,5 +1,6 @@
 //! All tests but the house rules.
 mod cases {
+    mod book;
     mod check;
     mod clocks;
     mod compose;
@@ -7,7 +8,15 @@ mod cases {
     mod html;
     mod language;
     mod network;
+    mod phrases;
+    mod promises;
+    mod verbs;
 }
+mod support {
+    pub mod models;
+}
+mod outside;
+mod program;
 mod support {
     pub mod models;
 }

@@ -147,13 +147,16 @@ fn templates() -> &'static Tera {
     })
 }
 
-/// `a, b and c`; with `,` for the last word, `a, b, c`.
+/// `a, b and c`; with `,` for the last word, `a, b, c`; `nothing` for none.
 #[allow(clippy::needless_pass_by_value)] // the signature of a filter
 fn list(items: &[Value], kwargs: Kwargs, _: &State<'_>) -> TeraResult<String> {
     let form: &str = kwargs.must_get("form")?;
     let last: &str = kwargs.must_get("with")?;
     let key = if form == "the" { Key::from("the") } else { Key::from("name") };
     let spoken: Vec<&str> = items.iter().filter_map(|i| i.as_map()?.get(&key)?.as_str()).collect();
+    if spoken.is_empty() {
+        return Ok("nothing".to_owned());
+    }
     Ok(if last == "," { spoken.join(", ") } else { crate::base::text::join_list(&spoken, last) })
 }
 

@@ -17,7 +17,7 @@ mod system;
 pub use scene::{Mark, Scene, SceneMedium};
 
 use crate::doc::{Figure, FigureKind, Subject, plain_text};
-use crate::model::Model;
+use crate::model::{Model, NodeIx};
 
 /// The widest drawing: 180 mm, in points.
 pub const WIDEST: f64 = 510.0;
@@ -30,6 +30,14 @@ pub fn draw(figure: &Figure, model: &Model) -> Scene {
         _ => overview::draw(model),
     };
     scene.title = plain_text(&figure.caption);
+    scene
+}
+
+/// Draws what a node hangs on, up to its sources: these nodes and it.
+pub fn draw_trace(node: NodeIx, upstream: &[NodeIx], model: &Model) -> Scene {
+    let items = upstream.iter().chain([&node]).filter_map(|n| model.item_of(*n)).collect();
+    let mut scene = system::draw_items(model, items);
+    scene.title = format!("What the {} hangs on", model[node].noun.name);
     scene
 }
 

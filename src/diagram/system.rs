@@ -16,7 +16,17 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Draws the system of that id; an empty scene if there is none.
 pub(super) fn draw(model: &Model, system: &str) -> Scene {
     let Some(at) = model.systems.iter().position(|s| s.id.as_str() == system) else { return Scene::default() };
-    let mut builder = Builder::new(model, SystemIx::new(at));
+    let own = model.item_indices().filter(|i| model[*i].system == SystemIx::new(at));
+    let builder = Builder::new(model, own.collect(), true);
+    finish(builder)
+}
+
+/// Draws these items and every feed of theirs, whatever system they belong to.
+pub(super) fn draw_items(model: &Model, items: BTreeSet<ItemIx>) -> Scene {
+    finish(Builder::new(model, items, false))
+}
+
+fn finish(mut builder: Builder<'_>) -> Scene {
     builder.gather();
     let Builder { plan, alternative, .. } = builder;
     let mut scene = layout::lay_out(&plan);
@@ -31,7 +41,9 @@ pub(super) fn draw(model: &Model, system: &str) -> Scene {
 /// Turns the needs of a system into a plan.
 struct Builder<'a> {
     model: &'a Model,
-    system: SystemIx,
+    own: BTreeSet<ItemIx>,
+    /// Feeds that own items give to others are drawn too.
+    leaving: bool,
     plan: Plan,
     parts: BTreeMap<(NodeKey, bool), usize>,
     media: BTreeMap<Option<MediumIx>, usize>,
@@ -47,10 +59,11 @@ enum NodeKey {
 }
 
 impl<'a> Builder<'a> {
-    fn new(model: &'a Model, system: SystemIx) -> Self {
+    fn new(model: &'a Model, own: BTreeSet<ItemIx>, leaving: bool) -> Self {
         Self {
             model,
-            system,
+            own,
+            leaving,
             plan: Plan::default(),
             parts: BTreeMap::new(),
             media: BTreeMap::new(),
@@ -71,6 +84,9 @@ impl<'a> Builder<'a> {
         for item in &own {
             self.take_in(*item);
         }
+        if !self.leaving {
+            return;
+        }
         for item in self.model.item_indices().filter(|i| !own.contains(i)) {
             self.give_out(item);
         }
@@ -82,7 +98,7 @@ impl<'a> Builder<'a> {
     }
 
     fn is_own(&self, item: ItemIx) -> bool {
-        self.model[item].system == self.system
+        self.own.contains(&item)
     }
 
     fn is_own_node(&self, node: NodeIx) -> bool {
@@ -92,7 +108,7 @@ impl<'a> Builder<'a> {
     /// Every feed that the drawing shows: it ends at, comes from or passes a thing of this system.
     fn shows(&self, consumer: NodeIx, feed: &Feed) -> bool {
         let touches = |n: &NodeIx| self.is_own_node(*n);
-        touches(&consumer) || touches(&feed.from) || feed.through.iter().any(touches)
+        touches(&consumer) || self.leaving && (touches(&feed.from) || feed.through.iter().any(touches))
     }
 
     /// Nodes that stand on some feed of this drawing.

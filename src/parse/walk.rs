@@ -149,6 +149,7 @@ impl Walk<'_> {
 fn missing_key(key: &Key, at: Span, place: &str) -> Diagnostic {
     let (code, message) = match place {
         "a model file" => ("missing-table", format!("there is no table `[{}]`", key.name)),
+        _ if key.name == "normally" => ("given-normally-missing", format!("{place} has no `normally`")),
         _ => ("missing-key", format!("{place} has no `{}`", key.name)),
     };
     Diagnostic::error(code, at, message).help(format!("add `{}`: {}", key.name, lower_first(key.meaning)))
@@ -369,13 +370,22 @@ fn word(value: &RawValue, text: &str, words: &[&'static str], code: &'static str
     )
 }
 
-/// True for a day written `2026-05-02`, with month and day in their ranges.
+/// True for a day written `2026-05-02` that the calendar has.
 pub fn is_date(text: &str) -> bool {
+    let digits = |t: &str, n: usize| t.len() == n && t.bytes().all(|b| b.is_ascii_digit());
     let parts: Vec<&str> = text.split('-').collect();
     let [year, month, day] = parts.as_slice() else { return false };
-    let number = |t: &str, n: usize| if t.len() == n { t.parse::<u32>().ok() } else { None };
-    match (number(year, 4), number(month, 2), number(day, 2)) {
-        (Some(_), Some(1..=12), Some(day)) => (1..=31).contains(&day),
-        _ => false,
+    if !digits(year, 4) || !digits(month, 2) || !digits(day, 2) {
+        return false;
     }
+    let number = |t: &str| t.parse::<u32>().unwrap_or(0);
+    let (year, month, day) = (number(year), number(month), number(day));
+    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let days = match month {
+        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
+        4 | 6 | 9 | 11 => 30,
+        2 => 28 + u32::from(leap),
+        _ => return false,
+    };
+    (1..=days).contains(&day)
 }

@@ -145,6 +145,9 @@ fn place(b: &mut Builder<'_, '_>, t: &RawTable, span: crate::base::Span) -> Pane
     PanelPlace { x_mm, y_mm, width_mm, height_mm, face, label: text(t, "label"), span }
 }
 
+/// No length on a panel is longer.
+const LONGEST_MM: f64 = 10_000.0;
+
 /// Two lengths in millimetres; one stands for both where it is not in a list.
 pub fn two_lengths(b: &mut Builder<'_, '_>, t: &RawTable, key: &str) -> (f64, f64) {
     let Some(entry) = t.get(key) else { return (0.0, 0.0) };
@@ -154,6 +157,13 @@ pub fn two_lengths(b: &mut Builder<'_, '_>, t: &RawTable, key: &str) -> (f64, f6
     }
     let lengths: Vec<f64> =
         entry.value.as_list().unwrap_or(&[]).iter().filter_map(RawValue::as_text).map(millimetres).collect();
+    let near = |n: &f64| n.is_finite() && n.abs() <= LONGEST_MM;
+    if !lengths.iter().all(near) {
+        b.diagnostics.push(
+            crate::base::Diagnostic::error("number-out-of-range", entry.value.span, "no panel is longer than 10 m")
+                .help("write lengths of the panel, in mm or in"),
+        );
+    }
     if let [one, two] = lengths.as_slice() {
         return (*one, *two);
     }

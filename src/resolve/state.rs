@@ -20,6 +20,11 @@ pub fn states(b: &mut Builder<'_, '_>) -> Vec<State> {
 
 fn state(b: &mut Builder<'_, '_>, declared: &Declared<'_>) -> State {
     let t = declared.table;
+    if flag(t, "in-flight") && flag(t, "on-ground") {
+        let at = t.get("on-ground").map_or(declared.span, |e| e.key_span);
+        let message = format!("the state `{}` cannot be in flight and on the ground", declared.id);
+        b.diagnostics.push(Diagnostic::error("both-places", at, message).help("keep one of the two"));
+    }
     State {
         name: text(t, "name").unwrap_or_default(),
         start: start(b, declared),

@@ -29,8 +29,13 @@ pub fn chapter(file: FileId, text: &str, diagnostics: &mut Diagnostics) -> Optio
         }
         events.push((event, range));
     }
-    let mut reader = Reader { file, text, masked: &masked, events: &events, at: 0, diagnostics };
-    reader.chapter()
+    let before = diagnostics.len();
+    let mut reader = Reader { file, text, masked: &masked, events: &events, at: 0, placed: 0, diagnostics };
+    let chapter = reader.chapter(before);
+    if reader.placed < masked.filled.len() && reader.diagnostics.len() == before {
+        reader.misplaced(chapter.as_ref().map_or(&[], |(_, blocks)| blocks));
+    }
+    chapter
 }
 
 fn nests(tag: &TagEnd) -> bool {
@@ -45,11 +50,14 @@ struct Reader<'a> {
     masked: &'a Masked,
     events: &'a [Place<'a>],
     at: usize,
+    /// How many of the filled places were met in running text.
+    placed: usize,
     diagnostics: &'a mut Diagnostics,
 }
 
 impl<'a> Reader<'a> {
-    fn chapter(&mut self) -> Option<(RawHeading, Vec<RawBlock>)> {
+    /// `before` is how many diagnostics there were: a chapter that lost blocks to errors is not called empty.
+    fn chapter(&mut self, before: usize) -> Option<(RawHeading, Vec<RawBlock>)> {
         let blocks = self.blocks();
         let mut blocks = blocks.into_iter();
         let first = blocks.next();
@@ -60,7 +68,7 @@ impl<'a> Reader<'a> {
             return None;
         };
         let blocks: Vec<RawBlock> = blocks.collect();
-        if blocks.is_empty() {
+        if blocks.is_empty() && self.diagnostics.len() == before {
             self.error("chapter-empty", title.span, "this chapter holds nothing", "write it, or take the file away");
             return None;
         }
@@ -86,6 +94,16 @@ impl<'a> Reader<'a> {
 
     fn error(&mut self, code: &'static str, span: Span, message: impl Into<String>, help: impl Into<String>) {
         self.diagnostics.push(Diagnostic::error(code, span, message).help(help));
+    }
+
+    /// Calls that stand where no text is: in code, in the target of a link.
+    fn misplaced(&mut self, blocks: &[RawBlock]) {
+        let mut met = Vec::new();
+        places_of_calls(blocks, &mut met);
+        for place in self.masked.filled.iter().filter(|p| !met.contains(p)) {
+            let help = "put the call into running text";
+            self.diagnostics.push(Diagnostic::error("call-grammar", *place, "a call cannot stand here").help(help));
+        }
     }
 
     fn span(&self, range: &Range<usize>) -> Span {
@@ -364,6 +382,7 @@ impl<'a> Reader<'a> {
                 line.push(RawInline { kind: RawKind::Call(Call::clone(call)), span: place });
             }
             at = place.end as usize;
+            self.placed += 1;
         }
         self.plain(at..range.end, line);
     }
@@ -389,6 +408,30 @@ impl<'a> Reader<'a> {
         let message = "a link in a chapter leads to a place in the guide or to a claim";
         self.error("link-refused", place.span, message, "write `(#id)` for a place, or `(<claim:…>)` for a claim");
         None
+    }
+}
+
+fn places_of_calls(blocks: &[RawBlock], met: &mut Vec<Span>) {
+    for block in blocks {
+        match block {
+            RawBlock::Heading(heading) => calls_in_line(&heading.text, met),
+            RawBlock::Para(line) => calls_in_line(line, met),
+            RawBlock::List { items, .. } => items.iter().for_each(|i| places_of_calls(i, met)),
+            RawBlock::Table { head, rows, .. } => head.iter().chain(rows.iter().flatten()).for_each(|c| calls_in_line(c, met)),
+            RawBlock::Notice { body, .. } => places_of_calls(body, met),
+            RawBlock::Call(call) => met.push(call.span),
+        }
+    }
+}
+
+fn calls_in_line(line: &[RawInline], met: &mut Vec<Span>) {
+    for piece in line {
+        match &piece.kind {
+            RawKind::Call(call) => met.push(call.span),
+            RawKind::Emph(text) | RawKind::Strong(text) => calls_in_line(text, met),
+            RawKind::Claim { text, .. } | RawKind::Ref { text, .. } => calls_in_line(text, met),
+            RawKind::Text(_) | RawKind::Code(_) => {}
+        }
     }
 }
 

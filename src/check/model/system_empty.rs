@@ -1,0 +1,25 @@
+//! `system-empty`: a system has no item
+
+use super::Model;
+use crate::base::{Diagnostic, Diagnostics, Sources};
+use crate::check::Rule;
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    code: "system-empty",
+    summary: "a system has no item",
+    long: "Each system gets its part of the guide. One without items would be an empty part.",
+};
+
+/// Applies it.
+pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
+    for (at, system) in model.systems.iter().enumerate() {
+        if !model.items.iter().any(|i| i.system.usize() == at) {
+            let span = sources.place(&format!("system.{}", system.id));
+            let message = format!("no item belongs to the system `{}`", system.id);
+            found.push(
+                Diagnostic::warning(RULE.code, span, message).help("give its items `system`, or take the table out"),
+            );
+        }
+    }
+}
