@@ -3,7 +3,7 @@
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::scene::{Form, Shape};
 use crate::diagram::svg::on_circle;
-use crate::model::{ArcMark, Face, Item, PanelPlace, Scale};
+use crate::model::{ArcMark, Face, Item, PanelPlace, Scale, ScaleArc};
 
 /// A scale begins here, degrees clockwise from the top.
 const BEGIN: f64 = -140.0;
@@ -62,12 +62,7 @@ fn ray(class: &'static str, middle: Point, degrees: f64, radii: (f64, f64), weig
 fn dial(scale: Option<&Scale>, middle: Point, radius: f64) -> Vec<Shape> {
     let mut shapes = bezel(middle, radius);
     if let Some(scale) = scale {
-        shapes.extend(
-            scale
-                .arcs
-                .iter()
-                .flat_map(|arc| arc_shapes(scale, arc.over.number, arc.over.upper, arc.mark, middle, radius)),
-        );
+        shapes.extend(scale.arcs.iter().flat_map(|arc| arc_shapes(scale, arc, middle, radius)));
     }
     for tick in 0..=10 {
         let degrees = BEGIN + SWEEP * f64::from(tick) / 10.0;
@@ -85,26 +80,24 @@ fn along(scale: &Scale, number: f64) -> Option<f64> {
     Some(BEGIN + SWEEP * ((number - span.from) / (span.to - span.from)).clamp(0.0, 1.0))
 }
 
-fn arc_shapes(scale: &Scale, from: f64, to: Option<f64>, mark: ArcMark, middle: Point, radius: f64) -> Vec<Shape> {
-    let class = match mark {
+/// An arc over a range; a stroke at a single value.
+fn arc_shapes(scale: &Scale, marked: &ScaleArc, middle: Point, radius: f64) -> Vec<Shape> {
+    let class = arc_class(marked.mark);
+    let inner = radius * if marked.mark == ArcMark::White { 0.74 } else { 0.86 };
+    let Some(begin) = along(scale, marked.over.number) else { return Vec::new() };
+    let end = marked.over.upper.and_then(|to| along(scale, to)).filter(|end| *end > begin);
+    let Some(end) = end else { return vec![ray(class, middle, begin, (radius * 0.76, radius * 0.93), 1.6)] };
+    let arc = |class: &'static str, weight: f64| Shape { class, weight, form: Form::Arc(middle, inner, begin, end) };
+    vec![arc("arc-edge", radius * 0.09 + 0.7), arc(class, radius * 0.09)]
+}
+
+fn arc_class(mark: ArcMark) -> &'static str {
+    match mark {
         ArcMark::White => "arc arc-white",
         ArcMark::Green => "arc arc-green",
         ArcMark::Yellow => "arc arc-yellow",
         ArcMark::Red => "arc arc-red",
         ArcMark::Blue => "arc arc-blue",
-    };
-    let inner = if mark == ArcMark::White { 0.74 } else { 0.86 };
-    let Some(begin) = along(scale, from) else { return Vec::new() };
-    match to.and_then(|to| along(scale, to)).filter(|end| *end > begin) {
-        Some(end) => {
-            let arc = |class: &'static str, weight: f64| Shape {
-                class,
-                weight,
-                form: Form::Arc(middle, radius * inner, begin, end),
-            };
-            vec![arc("arc-edge", radius * 0.09 + 0.7), arc(class, radius * 0.09)]
-        }
-        None => vec![ray(class, middle, begin, (radius * 0.76, radius * 0.93), 1.6)],
     }
 }
 
