@@ -10,10 +10,13 @@ mod cases {
     mod network;
     mod phrases;
     mod promises;
+    mod random_networks;
     mod verbs;
 }
 mod outside;
 mod program;
 mod support {
+    pub mod definition;
+    pub mod generator;
     pub mod models;
 }

@@ -3,6 +3,8 @@
 /// A rule that can be switched off.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Rule {
+    /// A ring supports nothing by itself: the least solution.
+    Least,
     /// Sustained feeds stand once they ran.
     Sustained,
     /// What no longer stands lets go.
@@ -41,7 +43,8 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
+        Self::Least,
         Self::Sustained,
         Self::LetGo,
         Self::Guards,
