@@ -11,6 +11,7 @@ mod cases {
     mod phrases;
     mod promises;
     mod random_networks;
+    mod readme;
     mod verbs;
 }
 mod outside;
