@@ -14,6 +14,9 @@ mod cases {
     mod readme;
     mod verbs;
 }
+mod support {
+    pub mod models;
+}
 mod outside;
 mod program;
 mod support {
