@@ -10,10 +10,19 @@ mod cases {
     mod network;
     mod phrases;
     mod promises;
+    mod random_networks;
+    mod readme;
     mod verbs;
+    mod random_networks;
+    mod solvers_agree;
 }
 mod support {
     pub mod models;
 }
 mod outside;
 mod program;
+mod support {
+    pub mod definition;
+    pub mod generator;
+    pub mod models;
+}
