@@ -17,6 +17,3 @@ mod support {
 }
 mod outside;
 mod program;
-mod support {
-    pub mod models;
-}
