@@ -10,7 +10,11 @@ mod cases {
     mod network;
     mod phrases;
     mod promises;
+    mod random_networks;
+    mod readme;
     mod verbs;
+    mod random_networks;
+    mod solvers_agree;
 }
 mod support {
     pub mod models;
@@ -18,5 +22,7 @@ mod support {
 mod outside;
 mod program;
 mod support {
+    pub mod definition;
+    pub mod generator;
     pub mod models;
 }

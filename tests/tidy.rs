@@ -345,7 +345,10 @@ fn nothing_stops_the_program_in_the_middle() {
     let mut wrong = Vec::new();
     for path in files("src", &["rs"]) {
         let text = shipped(&path);
-        let lines = text.lines().enumerate().filter(|(_, l)| !l.contains("self.expect(") && stops.iter().any(|s| l.contains(s)));
+        let lines = text
+            .lines()
+            .enumerate()
+            .filter(|(_, l)| !l.contains("self.expect(") && stops.iter().any(|s| l.contains(s)));
         wrong.extend(lines.map(|(i, l)| format!("{}:{}: {}", path.display(), i + 1, l.trim())));
     }
     assert!(wrong.is_empty(), "{wrong:#?}");

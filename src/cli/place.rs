@@ -33,7 +33,7 @@ pub fn find(named: &Path) -> Result<Aircraft, Stop> {
     }
     let known = all_in(Path::new(HANGAR));
     let meant: Vec<&PathBuf> =
-        known.iter().filter(|(name, _)| Path::new(name) == named).map(|(_, path)| path).collect();
+        known.iter().filter(|(name, _)| name.eq_ignore_ascii_case(&said)).map(|(_, path)| path).collect();
     match meant.as_slice() {
         [one] => Ok(found((*one).clone(), said)),
         [] => Err(Stop::Usage(not_found(&said, &known))),

@@ -2,7 +2,7 @@
 
 use super::key::{Decl, Form, TOP};
 use super::need::NEED_TABLE;
-use super::walk::wanted;
+use super::wanted::wanted;
 use crate::base::unit::UNITS;
 use std::collections::BTreeSet;
 

@@ -2,7 +2,7 @@
 
 use super::key::{Decl, Form, TOP};
 use super::need::NEED_TABLE;
-use super::walk::wanted;
+use super::wanted::wanted;
 use serde_json::{Map, Value, json};
 
 /// The JSON Schema (draft 2020-12) of one model file, as TOML tools take it.

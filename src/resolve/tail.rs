@@ -75,12 +75,11 @@ fn replace_keys(whole: &mut RawTable, entry: RawEntry) {
         whole.entries.push(RawEntry { key, key_span, value });
         return;
     };
-    match whole.get_mut(&key).map(|e| &mut e.value.kind) {
-        Some(RawKind::Table(there)) => set_keys(there, table),
-        _ => {
-            let value = RawValue { kind: RawKind::Table(table), span: value.span };
-            whole.entries.push(RawEntry { key, key_span, value });
-        }
+    if let Some(RawKind::Table(there)) = whole.get_mut(&key).map(|e| &mut e.value.kind) {
+        set_keys(there, table);
+    } else {
+        let value = RawValue { kind: RawKind::Table(table), span: value.span };
+        whole.entries.push(RawEntry { key, key_span, value });
     }
 }
 
@@ -126,7 +125,7 @@ fn change(whole: &mut RawTable, entry: &RawEntry, kind: ChangeKind, told: Told<'
         let done = match kind {
             ChangeKind::Add => add(whole, target, diagnostics),
             ChangeKind::Replace => replace(whole, target, diagnostics),
-            ChangeKind::Remove => remove(whole, target, diagnostics),
+            ChangeKind::Remove => remove(whole, &target, diagnostics),
         };
         if let (Some(reason), Some(span)) = (reason, done) {
             changes.push(Change { kind, path, reason, span });
@@ -302,25 +301,22 @@ fn insert(whole: &mut RawTable, target: Target<'_>) {
 }
 
 fn replace(whole: &mut RawTable, target: Target<'_>, diagnostics: &mut Diagnostics) -> Option<Span> {
-    match at(whole, &target.path).map(|e| &mut e.value.kind) {
-        Some(RawKind::Table(there)) => {
-            let span = target.span;
-            set_keys(there, target.table);
-            Some(span)
-        }
-        _ => {
-            diagnostics.push(missing(&target, "replaced"));
-            None
-        }
+    if let Some(RawKind::Table(there)) = at(whole, &target.path).map(|e| &mut e.value.kind) {
+        let span = target.span;
+        set_keys(there, target.table);
+        Some(span)
+    } else {
+        diagnostics.push(missing(&target, "replaced"));
+        None
     }
 }
 
-fn remove(whole: &mut RawTable, target: Target<'_>, diagnostics: &mut Diagnostics) -> Option<Span> {
+fn remove(whole: &mut RawTable, target: &Target<'_>, diagnostics: &mut Diagnostics) -> Option<Span> {
     for key in &target.table.entries {
         diagnostics.push(unknown(&key.key, key.key_span, &["reason"], "key", "a removal"));
     }
     if at(whole, &target.path).is_none() {
-        diagnostics.push(missing(&target, "removed").help("mend the path, or take this removal out"));
+        diagnostics.push(missing(target, "removed").help("mend the path, or take this removal out"));
         return None;
     }
     let (last, around) = target.path.split_last()?;

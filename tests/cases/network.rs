@@ -637,7 +637,7 @@ in-flight = true
     let ten = Some(10.0);
     assert_eq!(later, [("alternator", None), ("battery", None), ("clock", None), ("engine", None), ("sump", ten)]);
     let clock = effects.lost_later.iter().find(|l| model[l.node].id == "clock").unwrap();
-    assert_eq!(ids(&model, &clock.because), "sump engine battery");
+    assert_eq!(ids(&model, &clock.because), "engine battery");
 }
 
 #[test]

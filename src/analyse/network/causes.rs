@@ -19,13 +19,24 @@ impl Causes {
     pub fn find(touched: &Bits, roots: &[(NodeIx, Option<NodeIx>)], before: View, now: View) -> Self {
         let mut causes = Self::default();
         let mut dependents: BTreeMap<NodeIx, Vec<NodeIx>> = BTreeMap::new();
-        for node in touched.iter().filter(|n| now.intact(*n)) {
+        let mut todo: Vec<NodeIx> = touched.iter().filter(|n| now.intact(*n)).collect();
+        while let Some(node) = todo.pop() {
             let missing = Missing::of(node, before, now);
-            missing.causes.iter().for_each(|c| dependents.entry(*c).or_default().push(node));
+            for cause in &missing.causes {
+                dependents.entry(*cause).or_default().push(node);
+                // A passed device may have lost what it needs without having worked before.
+                if !touched.has(*cause) && now.intact(*cause) && !causes.missing.contains_key(cause) {
+                    causes.missing.insert(*cause, Missing::default());
+                    todo.push(*cause);
+                }
+            }
             causes.missing.insert(node, missing);
         }
+        dependents.values_mut().for_each(|d| d.sort_unstable());
         let named = |n: &NodeIx| roots.iter().any(|(r, _)| r == n);
-        let from_outside = dependents.keys().filter(|n| !touched.has(**n) && !named(n)).map(|n| (*n, None));
+        let caused = |n: &NodeIx| causes.missing.get(n).is_some_and(|m| !m.causes.is_empty());
+        let outside = |n: &&NodeIx| !touched.has(**n) && !named(n) && !caused(n);
+        let from_outside: Vec<_> = dependents.keys().filter(outside).map(|n| (*n, None)).collect();
         let mut starts: Vec<(NodeIx, Option<NodeIx>)> = roots.to_vec();
         starts.extend(from_outside);
         starts.sort_by_key(|(node, item)| (item.is_some(), *node));

@@ -184,7 +184,8 @@ impl<'g, const W: usize> Lanes<'g, W> {
     /// The least solution of a ring: from nothing upwards, until nothing changes.
     fn ring(&mut self, run: &Run) {
         let leaves = self.graph.leaves;
-        self.values[leaves + run.gates.start..leaves + run.gates.end].fill([0; W]);
+        let start = if self.rules.hold(Rule::Least) { [0; W] } else { [u64::MAX; W] };
+        self.values[leaves + run.gates.start..leaves + run.gates.end].fill(start);
         loop {
             let mut changed = false;
             for gate in run.gates.clone() {

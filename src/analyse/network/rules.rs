@@ -3,6 +3,8 @@
 /// A rule that can be switched off.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Rule {
+    /// A ring supports nothing by itself: the least solution.
+    Least,
     /// Sustained feeds stand once they ran.
     Sustained,
     /// What no longer stands lets go.
@@ -11,6 +13,8 @@ pub enum Rule {
     Guards,
     /// What a feed passes must conduct.
     Through,
+    /// A control or tripped device as a source must conduct.
+    Sources,
     /// A passed device needs what it states itself.
     Coils,
     /// At least so many.
@@ -41,11 +45,13 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 19] = [
+        Self::Least,
         Self::Sustained,
         Self::LetGo,
         Self::Guards,
         Self::Through,
+        Self::Sources,
         Self::Coils,
         Self::AtLeast,
         Self::Senses,
