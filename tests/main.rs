@@ -14,9 +14,6 @@ mod cases {
     mod readme;
     mod verbs;
 }
-mod support {
-    pub mod models;
-}
 mod outside;
 mod program;
 mod support {
