@@ -44,8 +44,8 @@ pub fn draw_trace(node: NodeIx, upstream: &[NodeIx], model: &Model) -> Scene {
 /// A drawing as renderers take it.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Drawing {
-    /// SVG without a style of its own: the page brings the classes.
-    pub svg: String,
+    /// SVG without a style of its own, since the page brings the classes: a piece for each band, the last with the legend.
+    pub pieces: Vec<String>,
     /// What it shows.
     pub title: String,
     /// How to read it, in one line.
@@ -59,7 +59,7 @@ pub struct Drawing {
 impl From<&Scene> for Drawing {
     fn from(scene: &Scene) -> Self {
         Self {
-            svg: svg::write_inline(scene),
+            pieces: svg::write_inline(scene),
             title: scene.title.clone(),
             reading: scene.reading.clone(),
             media: scene.media.clone(),

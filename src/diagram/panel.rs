@@ -7,7 +7,7 @@ mod face;
 use super::WIDEST;
 use super::geometry::{Point, Rect};
 use super::lettering::{LEADING, SIZE, width};
-use super::scene::{Anchor, Form, Lettering, Mark, Scene, Shape};
+use super::scene::{Anchor, Fold, Form, Lettering, Mark, Scene, Shape};
 use super::system::short;
 use crate::model::{Face, Item, Model, PanelPlace, WalkGroup};
 
@@ -15,6 +15,8 @@ use crate::model::{Face, Item, Model, PanelPlace, WalkGroup};
 const EDGE: f64 = 6.0;
 /// Half of a callout, pt.
 const CALL: f64 = 6.8;
+/// The longest name in the list of numbers, characters.
+const LONGEST: usize = 26;
 
 /// Draws the panel; an empty scene if the model has none.
 pub(super) fn draw(model: &Model) -> Scene {
@@ -40,9 +42,12 @@ pub(super) fn draw(model: &Model) -> Scene {
     for ((_, place), rect) in walked.iter().zip(&frames) {
         scene.marks.extend(engraving(place, rect, &plate, &mut taken));
     }
+    scene.folds.push(Fold { marks: scene.marks.len(), bottom: scene.height });
     key(model, &walked, &mut scene);
-    scene.reading = "Numbers run as a person walks the panel. Needles stand where they usually stand in the reference state."
-        .to_owned();
+    scene.folds.push(Fold { marks: scene.marks.len(), bottom: scene.height });
+    scene.reading =
+        "Numbers run as a person walks the panel. Needles stand where they usually stand in the reference state."
+            .to_owned();
     scene
 }
 
@@ -106,14 +111,17 @@ fn call_place(face: Face, rect: &Rect, plate: &Rect, frames: &[Rect], taken: &mu
 
 /// Places on the edge of a face, the upper left first.
 fn on_edge(face: Face, rect: &Rect) -> Vec<Point> {
-    let round = matches!(face, Face::Dial | Face::Horizon | Face::Card | Face::Turn | Face::Knob | Face::Key | Face::Wheel);
+    let round =
+        matches!(face, Face::Dial | Face::Horizon | Face::Card | Face::Turn | Face::Knob | Face::Key | Face::Wheel);
     let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
     if round {
         return [315.0, 45.0, 225.0, 135.0].map(|d| super::svg::on_circle(middle, radius + CALL * 0.4, d)).to_vec();
     }
     let (left, right, top, bottom) = (rect.x + 2.0, rect.right() - 2.0, rect.y + 2.0, rect.bottom() - 2.0);
     let (x, y) = (middle.x, middle.y);
-    [(left, y), (right, y), (left, top), (right, top), (left, bottom), (right, bottom), (x, top), (x, y)].map(|(x, y)| Point::new(x, y)).to_vec()
+    [(left, y), (right, y), (left, top), (right, top), (left, bottom), (right, bottom), (x, top), (x, y)]
+        .map(|(x, y)| Point::new(x, y))
+        .to_vec()
 }
 
 /// Places around a thing, so far out.
@@ -137,21 +145,28 @@ fn around(rect: &Rect, out: f64) -> [Point; 8] {
 
 /// The list of numbers under the panel, in columns.
 fn key(model: &Model, walked: &[(&Item, &PanelPlace)], scene: &mut Scene) {
-    let names: Vec<String> = walked.iter().enumerate().map(|(at, (i, _))| format!("{}  {}", at + 1, listed(model, i))).collect();
+    let names: Vec<String> =
+        walked.iter().enumerate().map(|(at, (i, _))| format!("{}  {}", at + 1, listed(model, i))).collect();
     let widest = names.iter().map(|n| width(n, SIZE)).fold(60.0, f64::max) + 14.0;
     let columns = ((WIDEST / widest).floor().max(1.0) as usize).min(5);
     let rows = names.len().div_ceil(columns).max(1);
     let top = scene.height + 12.0;
     for (at, name) in names.into_iter().enumerate() {
         let (column, row) = (at / rows, at % rows);
-        let place = Point::new(EDGE + column as f64 * (WIDEST - EDGE) / columns as f64, top + row as f64 * (LEADING + 1.0));
+        let place =
+            Point::new(EDGE + column as f64 * (WIDEST - EDGE) / columns as f64, top + row as f64 * (LEADING + 1.0));
         scene.marks.push(Mark::Words(Lettering::new(vec![name], place, Anchor::Start)));
     }
     scene.height = top + rows as f64 * (LEADING + 1.0);
 }
 
 /// The full name where it is not too long for a list.
-fn listed<'a>(model: &'a Model, item: &Item) -> &'a str {
+fn listed(model: &Model, item: &Item) -> String {
     let noun = &model[item.node].noun;
-    if noun.name.chars().count() <= 26 { &noun.name } else { short(noun) }
+    let name = if noun.name.chars().count() <= LONGEST { &noun.name } else { short(noun) };
+    let mut listed: String = name.chars().take(LONGEST).collect();
+    if listed.len() < name.len() {
+        listed.push('…');
+    }
+    listed
 }

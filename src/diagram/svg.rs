@@ -23,19 +23,24 @@ pub fn write(scene: &Scene) -> String {
         h = number(scene.height)
     );
     let paper = "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
-    format!("{head}{}<style>{}</style>\n{paper}{}</svg>\n", words(scene), style(&scene.media), marks_svg(scene, &scene.marks))
+    format!(
+        "{head}{}<style>{}</style>\n{paper}{}</svg>\n",
+        words(scene),
+        style(&scene.media),
+        marks_svg(scene, &scene.marks)
+    )
 }
 
 /// For a page that brings the classes: one SVG for each band, so that a long drawing can go on on the next page.
-pub fn write_inline(scene: &Scene) -> String {
-    let mut pieces = String::new();
+pub fn write_inline(scene: &Scene) -> Vec<String> {
+    let mut pieces = Vec::new();
     let (mut marks_done, mut top) = (0, 0.0);
     let mut ends: Vec<(usize, f64)> = scene.folds.iter().map(|f| (f.marks, f.bottom)).collect();
     ends.pop();
     ends.push((scene.marks.len(), scene.height));
     for (at, (end, bottom)) in ends.iter().enumerate() {
         let marks = scene.marks.get(marks_done..*end).unwrap_or_default();
-        pieces.push_str(&piece(scene, marks, (top, *bottom), at));
+        pieces.push(piece(scene, marks, (top, *bottom), at));
         (marks_done, top) = (*end, *bottom);
     }
     pieces

@@ -6,8 +6,8 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use ribstitch::diagram::{Drawing, draw};
 use ribstitch::doc::{
-    Block, Cell, Chapter, Column, Document, Figure, FigureKind, Inline, Ledger, Mark, Meta, NoticeLevel, Row, Step, Subject,
-    TRAINING_AID, Table, TableKind, plain_text,
+    Block, Cell, Chapter, Column, Document, Figure, FigureKind, Inline, Ledger, Mark, Meta, NoticeLevel, Row, Step,
+    Subject, TRAINING_AID, Table, TableKind, plain_text,
 };
 use ribstitch::render::html::{self, Drawings};
 use scraper::{ElementRef, Html, Selector};
@@ -78,16 +78,27 @@ fn hostile_document() -> (Document, Drawings) {
         subject: Subject::Faults { faults: vec![HOSTILE.into()], state: HOSTILE.into() },
         caption: all.clone(),
         columns: vec![Column::Plain(HOSTILE.into()), Column::State { id: HOSTILE.into(), name: HOSTILE.into() }],
-        rows: vec![Row { about: HOSTILE.into(), cells: vec![Cell::line(all.clone()), Cell { mark: Some(Mark::Misleads), lines: vec![all.clone(), text()] }] }],
+        rows: vec![Row {
+            about: HOSTILE.into(),
+            cells: vec![Cell::line(all.clone()), Cell { mark: Some(Mark::Misleads), lines: vec![all.clone(), text()] }],
+        }],
     };
     let blocks = vec![
         Block::Heading { level: 2, id: HOSTILE.into(), text: all.clone() },
         Block::Para(all.clone()),
         Block::List { ordered: true, items: vec![vec![Block::Para(all.clone())]] },
         Block::Table(table),
-        Block::Notice { level: NoticeLevel::Warning, subject: Subject::One(HOSTILE.into()), body: vec![Block::Para(all.clone())] },
+        Block::Notice {
+            level: NoticeLevel::Warning,
+            subject: Subject::One(HOSTILE.into()),
+            body: vec![Block::Para(all.clone())],
+        },
         Block::Figure(figure),
-        Block::Worked { id: HOSTILE.into(), title: text(), steps: vec![Step { says: text(), sum: text(), result: text() }] },
+        Block::Worked {
+            id: HOSTILE.into(),
+            title: text(),
+            steps: vec![Step { says: text(), sum: text(), result: text() }],
+        },
     ];
     let meta = Meta {
         title: HOSTILE.into(),
@@ -178,7 +189,10 @@ fn the_notice_stands_on_the_cover_in_every_chapter_and_in_the_margin_of_paper() 
         let text = text_of(foot);
         assert!(text.contains(TRAINING_AID), "{text}");
         assert!(text.contains(&document.meta.facts_fingerprint[..12]), "{text}");
-        assert!(text.contains(&format!("Revision {}", document.meta.revision)) && text.contains(&document.meta.date), "{text}");
+        assert!(
+            text.contains(&format!("Revision {}", document.meta.revision)) && text.contains(&document.meta.date),
+            "{text}"
+        );
     }
     let style = text_of(select(&parsed, "style")[0]);
     let margin = style.split("@bottom-left { content: \"").nth(1).unwrap();
@@ -193,8 +207,16 @@ fn the_cover_says_what_the_guide_is_and_how_far_it_was_confirmed() {
     let meta = &document.meta;
     let confirmed = format!("{} of {} items confirmed", meta.confirmed, meta.items);
     let agrees = "This guide agrees with its model. Only a person at the aircraft can show that the model agrees with the aircraft.";
-    let wanted =
-        [&meta.title, &meta.type_name, &meta.maker, &meta.handbook, &meta.date, &meta.facts_fingerprint, &meta.made_by, &confirmed];
+    let wanted = [
+        &meta.title,
+        &meta.type_name,
+        &meta.maker,
+        &meta.handbook,
+        &meta.date,
+        &meta.facts_fingerprint,
+        &meta.made_by,
+        &confirmed,
+    ];
     for part in wanted.into_iter().map(String::as_str).chain([agrees, "DRAFT", TRAINING_AID]) {
         assert!(cover.contains(part), "{part}");
     }
@@ -220,7 +242,10 @@ fn every_table_of_the_tree_is_on_the_page_line_by_line() {
     for (table, element) in tables.iter().zip(shown) {
         let rows: Vec<ElementRef> = element.select(&Selector::parse("tbody > tr").unwrap()).collect();
         assert_eq!(rows.len(), table.rows.len());
-        assert_eq!(text_of(element.select(&Selector::parse("caption").unwrap()).next().unwrap()), tidy(&plain_text(&table.caption)));
+        assert_eq!(
+            text_of(element.select(&Selector::parse("caption").unwrap()).next().unwrap()),
+            tidy(&plain_text(&table.caption))
+        );
         for (row, element) in table.rows.iter().zip(rows) {
             assert_eq!(element.select(&Selector::parse("th[scope=row]").unwrap()).count(), 1);
             let cells: Vec<ElementRef> = element.select(&Selector::parse("th, td").unwrap()).collect();

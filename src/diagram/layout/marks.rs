@@ -1,8 +1,8 @@
 //! Pass 7. Before: routed bands. After: the scene, band below band, with its legend.
 
 use super::layers::{
-    BAR, BRACKET, Bracket, CHAIN_INSET, Edge, Layers, NAME_WIDTH, PENNANT, Slot, Stands, TAG, Vertex, WEDGE, port_lines, row_spans,
-    step_height, step_lines, step_width,
+    BAR, BRACKET, Bracket, CHAIN_INSET, Edge, Layers, NAME_WIDTH, PENNANT, Slot, Stands, TAG, Vertex, WEDGE,
+    port_lines, row_spans, step_height, step_lines, step_width,
 };
 use super::route::is_tagged;
 use crate::diagram::WIDEST;
@@ -207,7 +207,13 @@ impl Pen<'_> {
     }
 
     /// The symbol inside a device that needs something itself, and the line that passes it.
-    fn held(&mut self, at: usize, vertex: &Vertex, part: &Part, rect: Rect) -> Option<(crate::diagram::symbol::Symbol, Point)> {
+    fn held(
+        &mut self,
+        at: usize,
+        vertex: &Vertex,
+        part: &Part,
+        rect: Rect,
+    ) -> Option<(crate::diagram::symbol::Symbol, Point)> {
         let Form::Device(symbol) = part.form else { return None };
         let middle = Point::new(rect.centre().x, rect.y + vertex.out);
         if let Some(medium) = self.band.edges.iter().find(|e| e.to == at && e.slot == 0).map(|e| e.medium) {
@@ -269,7 +275,13 @@ impl Pen<'_> {
                     done = middle + REACH;
                     let base = y - HALF_HEIGHT - height + SIZE * 0.7;
                     let name = Lettering::new(lines, Point::new(middle, base), Anchor::Middle);
-                    self.over.push(Mark::Device { of: of.clone(), symbol: *symbol, at: Point::new(middle, y), down: false, name });
+                    self.over.push(Mark::Device {
+                        of: of.clone(),
+                        symbol: *symbol,
+                        at: Point::new(middle, y),
+                        down: false,
+                        name,
+                    });
                 }
                 Step::Flag(_) => {
                     let rect = Rect::new(x + 3.0, y - height - 4.0, wide - 6.0, height + 1.0);
@@ -296,7 +308,11 @@ impl Pen<'_> {
                     start.push(Point::new(x, middle.y - REACH));
                     self.over.push(Mark::Feed { medium, points: std::mem::take(&mut start), wedge: false });
                     start.push(Point::new(x, middle.y + REACH));
-                    let name = Lettering::new(lines, Point::new(x + HALF_HEIGHT + 4.0, middle.y - text / 2.0 + SIZE * 0.86), Anchor::Start);
+                    let name = Lettering::new(
+                        lines,
+                        Point::new(x + HALF_HEIGHT + 4.0, middle.y - text / 2.0 + SIZE * 0.86),
+                        Anchor::Start,
+                    );
                     self.over.push(Mark::Device { of: of.clone(), symbol: *symbol, at: middle, down: true, name });
                 }
                 Step::Flag(_) => {
@@ -317,7 +333,8 @@ impl Pen<'_> {
         let span = (slot(bracket.slots.0) - 4.5, slot(bracket.slots.1) + 4.5);
         let middle = (slot(bracket.word_between.0) + slot(bracket.word_between.1)) / 2.0;
         let wide = width(&bracket.word, SIZE);
-        let word = Lettering::new(vec![bracket.word.clone()], Point::new(x - wide - 2.5, middle + SIZE * 0.33), Anchor::Start);
+        let word =
+            Lettering::new(vec![bracket.word.clone()], Point::new(x - wide - 2.5, middle + SIZE * 0.33), Anchor::Start);
         self.over.push(Mark::Bracket { x, span, word });
     }
 

@@ -3,7 +3,7 @@
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::scene::{Form, Shape};
 use crate::diagram::svg::on_circle;
-use crate::model::{ArcMark, Face, Item, PanelPlace, Scale};
+use crate::model::{ArcMark, Face, Item, PanelPlace, Scale, ScaleArc};
 
 /// A scale begins here, degrees clockwise from the top.
 const BEGIN: f64 = -140.0;
@@ -27,7 +27,9 @@ pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect) -> Vec<Shape> {
         Face::Lever => lever(rect),
         Face::Knob => knob(middle, radius),
         Face::Breaker => vec![circle("face", middle, radius, 1.0), circle("part", middle, radius * 0.55, 0.8)],
-        Face::Wheel => vec![circle("face", middle, radius, 1.2), circle("part", middle, radius * 0.78, 0.8), cross(middle, radius)],
+        Face::Wheel => {
+            vec![circle("face", middle, radius, 1.2), circle("part", middle, radius * 0.78, 0.8), cross(middle, radius)]
+        }
     }
 }
 
@@ -60,7 +62,7 @@ fn ray(class: &'static str, middle: Point, degrees: f64, radii: (f64, f64), weig
 fn dial(scale: Option<&Scale>, middle: Point, radius: f64) -> Vec<Shape> {
     let mut shapes = bezel(middle, radius);
     if let Some(scale) = scale {
-        shapes.extend(scale.arcs.iter().flat_map(|arc| arc_shapes(scale, arc.over.number, arc.over.upper, arc.mark, middle, radius)));
+        shapes.extend(scale.arcs.iter().flat_map(|arc| arc_shapes(scale, arc, middle, radius)));
     }
     for tick in 0..=10 {
         let degrees = BEGIN + SWEEP * f64::from(tick) / 10.0;
@@ -78,26 +80,24 @@ fn along(scale: &Scale, number: f64) -> Option<f64> {
     Some(BEGIN + SWEEP * ((number - span.from) / (span.to - span.from)).clamp(0.0, 1.0))
 }
 
-fn arc_shapes(scale: &Scale, from: f64, to: Option<f64>, mark: ArcMark, middle: Point, radius: f64) -> Vec<Shape> {
-    let class = match mark {
+/// An arc over a range; a stroke at a single value.
+fn arc_shapes(scale: &Scale, marked: &ScaleArc, middle: Point, radius: f64) -> Vec<Shape> {
+    let class = arc_class(marked.mark);
+    let inner = radius * if marked.mark == ArcMark::White { 0.74 } else { 0.86 };
+    let Some(begin) = along(scale, marked.over.number) else { return Vec::new() };
+    let end = marked.over.upper.and_then(|to| along(scale, to)).filter(|end| *end > begin);
+    let Some(end) = end else { return vec![ray(class, middle, begin, (radius * 0.76, radius * 0.93), 1.6)] };
+    let arc = |class: &'static str, weight: f64| Shape { class, weight, form: Form::Arc(middle, inner, begin, end) };
+    vec![arc("arc-edge", radius * 0.09 + 0.7), arc(class, radius * 0.09)]
+}
+
+fn arc_class(mark: ArcMark) -> &'static str {
+    match mark {
         ArcMark::White => "arc arc-white",
         ArcMark::Green => "arc arc-green",
         ArcMark::Yellow => "arc arc-yellow",
         ArcMark::Red => "arc arc-red",
         ArcMark::Blue => "arc arc-blue",
-    };
-    let inner = if mark == ArcMark::White { 0.74 } else { 0.86 };
-    let Some(begin) = along(scale, from) else { return Vec::new() };
-    match to.and_then(|to| along(scale, to)).filter(|end| *end > begin) {
-        Some(end) => {
-            let arc = |class: &'static str, weight: f64| Shape {
-                class,
-                weight,
-                form: Form::Arc(middle, radius * inner, begin, end),
-            };
-            vec![arc("arc-edge", radius * 0.09 + 0.7), arc(class, radius * 0.09)]
-        }
-        None => vec![ray(class, middle, begin, (radius * 0.76, radius * 0.93), 1.6)],
     }
 }
 
@@ -122,7 +122,17 @@ fn horizon(middle: Point, radius: f64) -> Vec<Shape> {
         shapes.push(line("part", 0.7, &[(middle.x - wide * radius, y), (middle.x + wide * radius, y)]));
     }
     let (x, y) = (middle.x, middle.y);
-    let wing = |side: f64| line("part", 2.0, &[(x + side * radius * 0.56, y), (x + side * radius * 0.2, y), (x + side * radius * 0.2, y + radius * 0.09)]);
+    let wing = |side: f64| {
+        line(
+            "part",
+            2.0,
+            &[
+                (x + side * radius * 0.56, y),
+                (x + side * radius * 0.2, y),
+                (x + side * radius * 0.2, y + radius * 0.09),
+            ],
+        )
+    };
     shapes.extend([wing(-1.0), wing(1.0), circle("part-solid", middle, radius * 0.05, 0.0)]);
     shapes.extend([-60.0, -30.0, 0.0, 30.0, 60.0].map(|d| ray("part", middle, d, (inner, radius * 0.92), 0.8)));
     shapes
@@ -149,7 +159,8 @@ fn card(middle: Point, radius: f64) -> Vec<Shape> {
 /// A plain aeroplane seen from above: body, wing, tail.
 fn aeroplane(middle: Point, size: f64) -> Shape {
     let at = |(x, y): (f64, f64)| Point::new(middle.x + x * size, middle.y + y * size);
-    let right = [(0.08, -0.7), (0.1, -0.25), (0.85, -0.02), (0.85, 0.14), (0.1, 0.1), (0.07, 0.55), (0.34, 0.7), (0.34, 0.82)];
+    let right =
+        [(0.08, -0.7), (0.1, -0.25), (0.85, -0.02), (0.85, 0.14), (0.1, 0.1), (0.07, 0.55), (0.34, 0.7), (0.34, 0.82)];
     let mut points: Vec<Point> = std::iter::once((0.0, -0.9)).chain(right).map(at).collect();
     points.extend(right.iter().rev().map(|(x, y)| at((-x, *y))));
     Shape { class: "part", weight: 0.9, form: Form::Polygon(points) }
@@ -161,7 +172,11 @@ fn turn(middle: Point, radius: f64) -> Vec<Shape> {
         shapes.push(ray("part", middle, degrees, (radius * 0.72, radius * 0.86), 1.2));
     }
     let (x, y) = (middle.x, middle.y);
-    shapes.push(line("part", 2.0, &[(x - radius * 0.66, y), (x - radius * 0.1, y), (x + radius * 0.1, y), (x + radius * 0.66, y)]));
+    shapes.push(line(
+        "part",
+        2.0,
+        &[(x - radius * 0.66, y), (x - radius * 0.1, y), (x + radius * 0.1, y), (x + radius * 0.66, y)],
+    ));
     shapes.push(line("part", 1.6, &[(x, y), (x, y - radius * 0.2)]));
     shapes.push(circle("part-solid", middle, radius * 0.09, 0.0));
     let tube = Rect::new(x - radius * 0.42, y + radius * 0.38, radius * 0.84, radius * 0.2);
@@ -217,7 +232,8 @@ fn rocker(rect: &Rect) -> Vec<Shape> {
 
 fn key(middle: Point, radius: f64) -> Vec<Shape> {
     let slot = Rect::new(middle.x - radius * 0.1, middle.y - radius * 0.4, radius * 0.2, radius * 0.8);
-    let mut shapes = vec![circle("face", middle, radius, 1.0), circle("part", middle, radius * 0.6, 0.8), frame("part", slot, 0.5)];
+    let mut shapes =
+        vec![circle("face", middle, radius, 1.0), circle("part", middle, radius * 0.6, 0.8), frame("part", slot, 0.5)];
     shapes.extend([-60.0, -30.0, 0.0, 30.0, 60.0].map(|d| ray("part", middle, d, (radius * 0.72, radius * 0.92), 0.8)));
     shapes
 }
@@ -239,5 +255,15 @@ fn knob(middle: Point, radius: f64) -> Vec<Shape> {
 
 fn cross(middle: Point, radius: f64) -> Shape {
     let r = radius * 0.78;
-    line("part", 1.0, &[(middle.x - r, middle.y), (middle.x + r, middle.y), (middle.x, middle.y), (middle.x, middle.y - r), (middle.x, middle.y + r)])
+    line(
+        "part",
+        1.0,
+        &[
+            (middle.x - r, middle.y),
+            (middle.x + r, middle.y),
+            (middle.x, middle.y),
+            (middle.x, middle.y - r),
+            (middle.x, middle.y + r),
+        ],
+    )
 }

@@ -94,7 +94,14 @@ fn figure_kind(figure: &Figure) -> &'static str {
 pub(super) fn write_drawing(out: &mut Markup, drawing: &Drawing) {
     let label = format!("Drawing: {}", drawing.title);
     out.open("div", &[("class", "drawing"), ("tabindex", "0"), ("role", "region"), ("aria-label", &label)]);
-    out.raw(&drawing.svg);
+    drawing.pieces.iter().for_each(|piece| out.raw(piece));
+    out.close("div");
+}
+
+/// Only the first band of a drawing.
+pub(super) fn write_first_piece(out: &mut Markup, drawing: &Drawing) {
+    out.open("div", &[("class", "drawing")]);
+    drawing.pieces.iter().take(1).for_each(|piece| out.raw(piece));
     out.close("div");
 }
 

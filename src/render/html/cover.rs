@@ -1,6 +1,6 @@
 //! The cover: what aircraft, what edition, how far it was confirmed, and what the guide is not.
 
-use super::block::write_drawing;
+use super::block::write_first_piece;
 use super::markup::Markup;
 use super::{Drawings, write_foot};
 use crate::doc::{Block, Document, Figure, FigureKind, Meta};
@@ -23,7 +23,7 @@ pub(super) fn write(out: &mut Markup, document: &Document, drawings: &Drawings) 
         write_draft(out, meta);
     }
     if let Some(drawing) = panel(document).and_then(|figure| drawings.get(&figure.id)) {
-        write_drawing(out, drawing);
+        write_first_piece(out, drawing);
     }
     write_plate(out, meta);
     out.element("p", &[("class", "agrees")], AGREES);
