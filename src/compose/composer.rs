@@ -209,6 +209,6 @@ pub fn plain_number(number: f64) -> String {
 /// Three figures, at most three decimals.
 fn rounded(number: f64) -> String {
     let size = if number == 0.0 { 0 } else { libm::floor(libm::log10(number.abs())) as i32 };
-    let decimals = (2 - size).clamp(0, 3) as usize;
+    let decimals = usize::try_from((2 - size).clamp(0, 3)).unwrap_or(0);
     format!("{number:.decimals$}")
 }

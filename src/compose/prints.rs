@@ -48,5 +48,5 @@ fn hex(texts: &[&str]) -> String {
         }
         hasher.update(text.as_bytes());
     }
-    hasher.finalize().iter().map(|b| format!("{b:02x}")).collect()
+    hasher.finalize().iter().fold(String::new(), |hex, b| hex + &format!("{b:02x}"))
 }

@@ -57,8 +57,7 @@ fn sentence(chapter: &str, pieces: Vec<Piece>) -> Option<Sentence> {
 /// Where sentences end: after a stop that is followed by space and a capital or digit.
 fn cuts(text: &str) -> Vec<usize> {
     let mut cuts = Vec::new();
-    let mut chars = text.char_indices().peekable();
-    while let Some((at, c)) = chars.next() {
+    for (at, c) in text.char_indices() {
         if !matches!(c, '.' | '!' | '?') {
             continue;
         }

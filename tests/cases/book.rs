@@ -139,14 +139,23 @@ fn wrong_chapters_are_told_at_their_exact_place() {
 
 #[test]
 fn calls_leave_every_other_place_true() {
-    let text = "# One\n\nThe *{{ the(of=\"battery\") }}* gives {{ value(of=\"x.y\") }}; é [so](<claim:a works in b>).\n";
+    let text =
+        "# One\n\nThe *{{ the(of=\"battery\") }}* gives {{ value(of=\"x.y\") }}; é [so](<claim:a works in b>).\n";
     let (book, told) = read_one(text);
     assert_eq!(told, "");
     let RawBlock::Para(line) = &book.chapters[0].blocks[0] else { panic!("no paragraph") };
     let whole: Vec<&str> = line.iter().map(|p| &text[p.span.range()]).collect();
     assert_eq!(
         whole,
-        ["The ", "*{{ the(of=\"battery\") }}*", " gives ", "{{ value(of=\"x.y\") }}", "; é ", "[so](<claim:a works in b>)", "."]
+        [
+            "The ",
+            "*{{ the(of=\"battery\") }}*",
+            " gives ",
+            "{{ value(of=\"x.y\") }}",
+            "; é ",
+            "[so](<claim:a works in b>)",
+            "."
+        ]
     );
     let RawKind::Claim { claim, .. } = &line[5].kind else { panic!("no claim") };
     assert_eq!((&*claim.value, &text[claim.span.range()]), ("a works in b", "a works in b"));
@@ -172,7 +181,10 @@ fn names_of_files_are_held() {
 #[test]
 fn chapter_that_is_not_text_is_told_with_its_byte() {
     let (book, told) = read_files(&[("01-a.md", b"# A\n\n\xff\xfe\n")]);
-    assert!(told.starts_with("01-a.md:3:1 book-not-utf8 this chapter is not UTF-8 text: byte 6 cannot be read"), "{told}");
+    assert!(
+        told.starts_with("01-a.md:3:1 book-not-utf8 this chapter is not UTF-8 text: byte 6 cannot be read"),
+        "{told}"
+    );
     assert!(book.chapters.is_empty());
 }
 

@@ -163,7 +163,9 @@ fn lines(document: &Document) -> Vec<&[Inline]> {
 fn inlines(document: &Document) -> Vec<&Inline> {
     fn of<'d>(inline: &'d Inline, all: &mut Vec<&'d Inline>) {
         all.push(inline);
-        if let Inline::Claim { text, .. } | Inline::Ref { text, .. } | Inline::Emph(text) | Inline::Strong(text) = inline {
+        if let Inline::Claim { text, .. } | Inline::Ref { text, .. } | Inline::Emph(text) | Inline::Strong(text) =
+            inline
+        {
             text.iter().for_each(|i| of(i, all));
         }
     }
@@ -311,7 +313,9 @@ fn vacuum_pump_takes_the_gyros_and_not_the_turn_coordinator() {
     assert!(lost.contains("Attitude indicator: ") && lost.contains("Heading indicator: "));
     assert!(!lost.contains("urn coordinator"));
     let still = row(&document, "fail/vacuum-pump", "Still tells you").join("\n");
-    assert!(still.contains("Bank: turn coordinator (indirectly).") && still.contains("Rate of turn: turn coordinator."));
+    assert!(
+        still.contains("Bank: turn coordinator (indirectly).") && still.contains("Rate of turn: turn coordinator.")
+    );
     let know = row(&document, "fail/vacuum-pump", "How you know").join("\n");
     assert!(know.contains("Low-suction warning: ") && know.contains("Suction gauge: "));
 }
@@ -320,12 +324,16 @@ fn vacuum_pump_takes_the_gyros_and_not_the_turn_coordinator() {
 fn blocked_static_line_is_false_and_silent_and_works_again_approximately() {
     let document = everything();
     let wrong = row(&document, "fail/static-line", "False").join("\n");
-    for name in ["Airspeed indicator", "Altimeter", "Vertical speed indicator", "Altitude reporting of the transponder"] {
+    for name in ["Airspeed indicator", "Altimeter", "Vertical speed indicator", "Altitude reporting of the transponder"]
+    {
         assert!(wrong.contains(name), "{wrong}");
     }
     assert_eq!(row(&document, "fail/static-line", "How you know"), ["Nothing tells you."]);
     let again = row(&document, "fail/static-line", "Works again with").join("\n");
-    assert!(again.starts_with("Alternate static valve OPEN: ") && again.contains("altimeter (approximately)"), "{again}");
+    assert!(
+        again.starts_with("Alternate static valve OPEN: ") && again.contains("altimeter (approximately)"),
+        "{again}"
+    );
     assert!(again.contains("read slightly high"), "{again}");
 }
 
@@ -366,7 +374,8 @@ fn broken_fuel_pressure_line_offers_no_restoring_move() {
 #[test]
 fn no_row_tells_the_pilot_what_to_do() {
     let document = everything();
-    let commands = ["Pull ", "Switch ", "Turn ", "Open ", "Close ", "Set ", "Press ", "Select ", "Reset ", "Push ", "Land "];
+    let commands =
+        ["Pull ", "Switch ", "Turn ", "Open ", "Close ", "Set ", "Press ", "Select ", "Reset ", "Push ", "Land "];
     for table in tables(&document).into_iter().filter(|t| t.kind == TableKind::Failure) {
         for line in table.rows.iter().flat_map(|r| &r.cells).flat_map(|c| &c.lines) {
             let text = plain_text(line);
@@ -500,7 +509,12 @@ fn claims_that_cannot_be_asked_say_so_at_the_word() {
         ("clock works in secure", "claim-unknown", "secure", "did you mean `secured`?"),
         ("altimeter survives losing static-line:leak", "claim-unknown", "static-line:leak", "did you mean `leaks`?"),
         ("turn-coordinator alone tells bnak", "claim-unknown", "bnak", "did you mean `bank`?"),
-        ("alternate-static=opne restores altimeter after static-line", "claim-unknown", "alternate-static=opne", "`open`"),
+        (
+            "alternate-static=opne restores altimeter after static-line",
+            "claim-unknown",
+            "alternate-static=opne",
+            "`open`",
+        ),
         ("alternator.rating is 60 V", "claim-grammar", "V", "A"),
         ("alternator.rating is sixty A", "claim-grammar", "sixty", "12 V"),
     ];
@@ -598,7 +612,8 @@ fn hostile_names_stay_text() {
         [system.s]\nname = \"s\"\nnumber = \"24\"\n[item.a]\nname = \"{{ b }} {% raw %} x\"\nkind = \"battery\"\nsystem = \"s\"\n\
         gives = \"electricity\"\n[item.b]\nname = \"bee\"\nkind = \"bus\"\nsystem = \"s\"\nneeds = [\"a\"]\n\
         [state.cruise]\nname = \"cruise\"\nin-flight = true\n";
-    let (composed, sources) = small(model, &[("01-a.md", "# A\n\n{{ failures(system=\"s\") }}\n\n{{ items(system=\"s\") }}\n")]);
+    let (composed, sources) =
+        small(model, &[("01-a.md", "# A\n\n{{ failures(system=\"s\") }}\n\n{{ items(system=\"s\") }}\n")]);
     let document = composed.document.unwrap_or_else(|| panic!("{}", report(&composed.diagnostics, &sources)));
     assert!(dump(&document).contains("If the {{ b }} {% raw %} x fails (cruise)"), "{}", dump(&document));
 }

@@ -15,7 +15,10 @@ pub fn matches_reference(name: &str, text: &str) {
     let old = std::fs::read_to_string(&path).unwrap_or_default();
     let differs = old.lines().zip(text.lines()).enumerate().find(|(_, (a, b))| a != b);
     if let Some((at, (old, new))) = differs {
-        panic!("tests/reference/{name}, line {}:\n  was: {old}\n  is:  {new}\nset RIBSTITCH_UPDATE to take the new one", at + 1);
+        panic!(
+            "tests/reference/{name}, line {}:\n  was: {old}\n  is:  {new}\nset RIBSTITCH_UPDATE to take the new one",
+            at + 1
+        );
     }
     assert_eq!(old.lines().count(), text.lines().count(), "tests/reference/{name} has another length");
 }

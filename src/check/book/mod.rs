@@ -5,6 +5,7 @@ mod claim_apart;
 mod long_sentence;
 mod medium_apart;
 mod named;
+mod refused;
 mod untied_name;
 mod untied_number;
 
@@ -46,7 +47,7 @@ pub fn check(model: &Model, analysis: &Analysis<'_>, prose: &Prose) -> Diagnosti
     diagnostics
 }
 
-/// The codes of these rules, each with its long explanation.
+/// Every code that a chapter can get, lints and errors, each with its long explanation.
 pub fn explanations() -> impl Iterator<Item = (&'static str, &'static str)> {
-    RULES.iter().map(|r| (r.code, r.explain))
+    RULES.iter().map(|r| (r.code, r.explain)).chain(refused::REFUSED.iter().copied())
 }

@@ -4,7 +4,7 @@ use crate::base::text::did_you_mean;
 use crate::base::{Diagnostic, Quantity, Span, Spanned};
 use crate::compose::composer::Composer;
 use crate::compose::value::clip;
-use crate::model::{AlertIx, FaultIx, InformationIx, ItemIx, Kind, MediumIx, Model, NodeIx, PositionIx, StateIx};
+use crate::model::{AlertIx, FaultIx, InformationIx, ItemIx, MediumIx, Model, NodeIx, PositionIx, StateIx};
 
 /// Something that is claimed.
 #[derive(Debug, Clone, PartialEq)]
@@ -92,13 +92,13 @@ impl Claim {
             Source::Medium(m) => model[*m].id.to_string(),
         };
         match self {
-            Self::Needs { x, y, .. } | Self::NeedsToStart { x, y, .. } | Self::Takes { x, y, .. } => {
-                vec![node(x), source(&y.source)]
-            }
-            Self::Survives { x, y, .. } | Self::Misleads { x, y, .. } | Self::Lasts { x, y, .. } => {
-                vec![node(x), source(&y.source)]
-            }
-            Self::BacksUp { x, y, .. } => vec![node(x), source(&y.source)],
+            Self::Needs { x, y, .. }
+            | Self::NeedsToStart { x, y, .. }
+            | Self::Takes { x, y, .. }
+            | Self::Survives { x, y, .. }
+            | Self::Misleads { x, y, .. }
+            | Self::Lasts { x, y, .. }
+            | Self::BacksUp { x, y, .. } => vec![node(x), source(&y.source)],
             Self::CanUse { x, y } => vec![node(x), source(y)],
             Self::InState { x, .. } => vec![node(x)],
             Self::TakesOnly { y, xs, .. } => std::iter::once(source(&y.source)).chain(xs.iter().map(node)).collect(),
@@ -225,7 +225,7 @@ impl Reader<'_, '_> {
                 Ok(Claim::Restores { moves: moves?, x, y, state: self.state()? })
             }
             [_, "lasts", _, _, "after", _] => {
-                let time = self.quantity(w(2), w(3))?;
+                let time = quantity(w(2), w(3))?;
                 Ok(Claim::Lasts { x: self.node(w(0))?, time, y: self.cause(w(5), None)?, state: self.state()? })
             }
             _ => self.claim_of_telling(words, texts),
@@ -260,7 +260,7 @@ impl Reader<'_, '_> {
     }
 
     fn value(&self, path: &Word, relation: Relation, number: &Word, unit: &Word) -> Read<Claim> {
-        let than = self.quantity(number, unit)?;
+        let than = quantity(number, unit)?;
         let Some(pulled) = self.composer.pulled(&path.value) else {
             return Err(unknown(path, "value", "pull `item.capacity` or the like, or the id of a quantity"));
         };
@@ -271,13 +271,6 @@ impl Reader<'_, '_> {
             return Err(Box::new(diagnostic.help(format!("give it in {}", pulled.quantity.unit.symbol))));
         }
         Ok(Claim::Value { path: path.value.clone(), relation, than })
-    }
-
-    fn quantity(&self, number: &Word, unit: &Word) -> Read<Quantity> {
-        Quantity::parse(&format!("{} {}", number.value, unit.value)).map_err(|error| {
-            let diagnostic = Diagnostic::error("claim-grammar", number.span, error.to_string());
-            Box::new(diagnostic.help("write a number and a unit, as in `12 V`"))
-        })
     }
 
     fn state(&self) -> Read<StateIx> {
@@ -372,7 +365,7 @@ impl Reader<'_, '_> {
 
     fn faults_of_medium(&self, medium: MediumIx, about: Option<NodeIx>) -> Vec<FaultIx> {
         let model = self.model;
-        let conducts = |n: NodeIx| model.item_of(n).is_some_and(|i| conducts(model[i].kind));
+        let conducts = |n: NodeIx| model.item_of(n).is_some_and(|i| model[i].kind.conducts());
         let asked = about.and_then(|n| model.item_of(n));
         let gives = |n: &NodeIx| {
             model[*n].gives == Some(medium) && !conducts(*n) && (asked.is_none() || model.item_of(*n) != asked)
@@ -385,9 +378,11 @@ impl Reader<'_, '_> {
     }
 }
 
-/// What passes a medium on, rather than making it.
-fn conducts(kind: Kind) -> bool {
-    kind.conducts()
+fn quantity(number: &Word, unit: &Word) -> Read<Quantity> {
+    Quantity::parse(&format!("{} {}", number.value, unit.value)).map_err(|error| {
+        let diagnostic = Diagnostic::error("claim-grammar", number.span, error.to_string());
+        Box::new(diagnostic.help("write a number and a unit, as in `12 V`"))
+    })
 }
 
 fn unknown(word: &Word, what: &str, help: &str) -> Box<Diagnostic> {

@@ -123,7 +123,7 @@ impl Composer<'_> {
         } else {
             say("in-system", &[("system", self.words.system(item.system).into())])
         };
-        let seen = item.seen.as_ref().map(|s| self.seen(item.id.as_str(), s));
+        let seen = item.seen.as_ref().map(|s| seen_by(item.id.as_str(), s));
         let cells = vec![
             Cell::line(vec![Inline::text(number.to_string())]),
             name_cell(self.words.node(item.node)),
@@ -132,19 +132,6 @@ impl Composer<'_> {
             Cell::default(),
         ];
         Row { about: item.id.to_string(), cells }
-    }
-
-    fn seen(&self, item: &str, seen: &Seen) -> Inlines {
-        let of = format!("{item}/seen");
-        let how = seen.how.as_ref().map(|h| vec![quoted(&*of, h)]).unwrap_or_default();
-        say(
-            "seen-by",
-            &[
-                ("initials", quoted(&*of, &seen.by).into()),
-                ("date", quoted(&*of, &seen.on).into()),
-                ("how", how.into()),
-            ],
-        )
     }
 
     /// What this aircraft changes in its type, with reasons.
@@ -174,6 +161,15 @@ impl Composer<'_> {
         let id = path.split('.').nth(1).and_then(|id| self.words.find(id));
         id.map_or_else(|| Inline::Code(path.to_owned()), NounPhrase::inline)
     }
+}
+
+fn seen_by(item: &str, seen: &Seen) -> Inlines {
+    let of = format!("{item}/seen");
+    let how = seen.how.as_ref().map(|h| vec![quoted(&*of, h)]).unwrap_or_default();
+    say(
+        "seen-by",
+        &[("initials", quoted(&*of, &seen.by).into()), ("date", quoted(&*of, &seen.on).into()), ("how", how.into())],
+    )
 }
 
 fn name_cell(thing: &NounPhrase) -> Cell {

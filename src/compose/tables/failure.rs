@@ -16,6 +16,9 @@ struct Group {
     rows: AspectRows,
 }
 
+/// What is lost, or what is false.
+type Pick = fn(&Effects) -> &[Affected];
+
 impl Group {
     fn faults(&self) -> Vec<FaultIx> {
         self.effects.iter().flat_map(|e| e.question.faults.iter().copied()).collect()
@@ -152,15 +155,16 @@ impl Composer<'_> {
     fn whole_rows(&self, group: &Group) -> AspectRows {
         let mut rows = group.rows.clone();
         for (aspect, lines) in &mut rows {
-            let (phrase, pick): (_, fn(&Effects) -> &[Affected]) = match aspect {
+            let (phrase, pick): (_, Pick) = match aspect {
                 Aspect::False => ("error-by-way", |e| &e.misleads),
                 Aspect::Lost => ("loss-by-way", |e| &e.lost),
                 _ => continue,
             };
-            lines.iter_mut().for_each(|line| self.add_causes(line, group, phrase, pick));
+            for line in lines.iter_mut() {
+                self.add_causes(line, group, phrase, pick);
+            }
         }
-        let hidden: [(Aspect, fn(&Effects) -> &[Affected]); 2] =
-            [(Aspect::False, |e| &e.misleads), (Aspect::Lost, |e| &e.lost)];
+        let hidden: [(Aspect, Pick); 2] = [(Aspect::False, |e| &e.misleads), (Aspect::Lost, |e| &e.lost)];
         for (aspect, pick) in hidden {
             let Some(line) = self.out_of_sight(group, pick) else { continue };
             let at = rows.iter().position(|(a, _)| *a >= aspect).unwrap_or(rows.len());
@@ -174,7 +178,7 @@ impl Composer<'_> {
         rows
     }
 
-    fn add_causes(&self, line: &mut Line, group: &Group, phrase: &'static str, pick: fn(&Effects) -> &[Affected]) {
+    fn add_causes(&self, line: &mut Line, group: &Group, phrase: &'static str, pick: Pick) {
         let Some(node) = line.node else { return };
         let failed = self.failed_nodes(group);
         let chain = |e: &Effects| -> Option<Vec<NodeIx>> {
@@ -199,7 +203,7 @@ impl Composer<'_> {
     }
 
     /// What lies behind and is lost, or false, with each of the faults.
-    fn out_of_sight(&self, group: &Group, pick: fn(&Effects) -> &[Affected]) -> Option<Line> {
+    fn out_of_sight(&self, group: &Group, pick: Pick) -> Option<Line> {
         let lost = |e: &Effects| -> BTreeSet<NodeIx> { pick(e).iter().map(|a| a.node).collect() };
         let mut sets = group.effects.iter().map(lost);
         let first = sets.next()?;

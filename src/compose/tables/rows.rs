@@ -265,7 +265,9 @@ impl Composer<'_> {
         }
         let mut line =
             say("still-tells", &[("information", information.into()), ("part", joined(sources, ", ").into())]);
-        notes.into_iter().for_each(|note| then_sentence(&mut line, note));
+        for note in notes {
+            then_sentence(&mut line, note);
+        }
         line
     }
 
@@ -350,7 +352,9 @@ impl Composer<'_> {
         if !sentences.is_empty() {
             line.push(Inline::text("."));
         }
-        sentences.into_iter().for_each(|s| then_sentence(&mut line, vec![s]));
+        for sentence in sentences {
+            then_sentence(&mut line, vec![sentence]);
+        }
         line
     }
 

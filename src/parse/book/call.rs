@@ -100,7 +100,7 @@ pub fn mask(file: FileId, text: &str, diagnostics: &mut Diagnostics) -> Masked {
         match lexer.call(start) {
             Ok(written) => masked.calls.extend(check(&written, diagnostics)),
             Err(diagnostic) => {
-                diagnostics.push(diagnostic);
+                diagnostics.push(*diagnostic);
                 lexer.skip();
             }
         }
@@ -126,7 +126,7 @@ struct Lexer<'a> {
 }
 
 impl Lexer<'_> {
-    fn call(&mut self, start: usize) -> Result<Written, Diagnostic> {
+    fn call(&mut self, start: usize) -> Result<Written, Box<Diagnostic>> {
         let name = self.word("the name of a call")?;
         self.sign('(')?;
         let mut arguments = Vec::new();
@@ -153,7 +153,7 @@ impl Lexer<'_> {
         self.text[self.at..].chars().next()
     }
 
-    fn sign(&mut self, sign: char) -> Result<(), Diagnostic> {
+    fn sign(&mut self, sign: char) -> Result<(), Box<Diagnostic>> {
         if self.peek() == Some(sign) {
             self.at += 1;
             return Ok(());
@@ -162,7 +162,7 @@ impl Lexer<'_> {
         Err(self.wrong(&wanted))
     }
 
-    fn word(&mut self, what: &str) -> Result<Spanned<String>, Diagnostic> {
+    fn word(&mut self, what: &str) -> Result<Spanned<String>, Box<Diagnostic>> {
         self.peek();
         let rest = &self.text[self.at..];
         let end = rest.find(|c: char| !(c.is_ascii_alphanumeric() || c == '_')).unwrap_or(rest.len());
@@ -172,7 +172,7 @@ impl Lexer<'_> {
         Ok(self.take(end, 0))
     }
 
-    fn string(&mut self) -> Result<Spanned<String>, Diagnostic> {
+    fn string(&mut self) -> Result<Spanned<String>, Box<Diagnostic>> {
         if self.peek() != Some('"') {
             return Err(self.wrong("a text in `\"`"));
         }
@@ -190,12 +190,13 @@ impl Lexer<'_> {
         Spanned::new(self.text[range.clone()].to_owned(), Span::new(self.file, range))
     }
 
-    fn wrong(&self, wanted: &str) -> Diagnostic {
+    fn wrong(&self, wanted: &str) -> Box<Diagnostic> {
         let width = self.text[self.at..].chars().next().filter(|c| *c != '\n').map_or(0, char::len_utf8);
         let span = Span::new(self.file, self.at..self.at + width);
-        Diagnostic::error("call-grammar", span, "this call cannot be read")
+        let diagnostic = Diagnostic::error("call-grammar", span, "this call cannot be read")
             .here(format!("{wanted} is expected here"))
-            .help("write a call as `{{ name(of=\"battery\") }}`, on one line")
+            .help("write a call as `{{ name(of=\"battery\") }}`, on one line");
+        Box::new(diagnostic)
     }
 
     /// Goes to the end of a call that could not be read.
@@ -210,7 +211,7 @@ fn check(written: &Written, diagnostics: &mut Diagnostics) -> Option<Call> {
     let name = &written.name;
     let Some(rule) = CALLS.iter().find(|r| r.name == name.value) else {
         let near = did_you_mean(&name.value, CALLS.iter().map(|r| r.name));
-        let help = near.map_or_else(|| list_of_calls(), |n| format!("write `{n}`"));
+        let help = near.map_or_else(list_of_calls, |n| format!("write `{n}`"));
         let message = format!("nothing called `{}` can be called", clip(&name.value));
         diagnostics.push(Diagnostic::error("call-unknown", name.span, message).help(help));
         return None;

@@ -16,8 +16,8 @@ pub fn chapter(file: FileId, text: &str, diagnostics: &mut Diagnostics) -> Optio
     let mut depth = 0_usize;
     for (event, range) in Parser::new_ext(&masked.text, options).into_offset_iter() {
         match &event {
-            Event::Start(tag) if nests(&tag.to_end()) => depth += 1,
-            Event::End(tag) if nests(tag) => depth = depth.saturating_sub(1),
+            Event::Start(tag) if nests(tag.to_end()) => depth += 1,
+            Event::End(tag) if nests(*tag) => depth = depth.saturating_sub(1),
             _ => {}
         }
         if depth > DEEPEST {
@@ -38,7 +38,7 @@ pub fn chapter(file: FileId, text: &str, diagnostics: &mut Diagnostics) -> Optio
     chapter
 }
 
-fn nests(tag: &TagEnd) -> bool {
+fn nests(tag: TagEnd) -> bool {
     use TagEnd::{BlockQuote, Emphasis, Image, Link, List, Strong};
     matches!(tag, BlockQuote(_) | List(_) | Emphasis | Strong | Link | Image)
 }
@@ -307,8 +307,10 @@ impl<'a> Reader<'a> {
                     let help = "put an empty line before and after it";
                     self.error("call-not-alone", call.span, message, help);
                 }
-                RawKind::Emph(text) | RawKind::Strong(text) => self.refuse_block_calls(text),
-                RawKind::Claim { text, .. } | RawKind::Ref { text, .. } => self.refuse_block_calls(text),
+                RawKind::Emph(text)
+                | RawKind::Strong(text)
+                | RawKind::Claim { text, .. }
+                | RawKind::Ref { text, .. } => self.refuse_block_calls(text),
                 _ => {}
             }
         }
@@ -325,9 +327,8 @@ impl<'a> Reader<'a> {
         let mut line = Vec::new();
         while let Some((event, range)) = self.peek() {
             match event {
-                Event::End(_) => break,
                 Event::Start(tag) if is_block(tag) => break,
-                Event::Rule => break,
+                Event::End(_) | Event::Rule => break,
                 _ => self.at += 1,
             }
             self.inline(event, range, &mut line);
@@ -417,7 +418,9 @@ fn places_of_calls(blocks: &[RawBlock], met: &mut Vec<Span>) {
             RawBlock::Heading(heading) => calls_in_line(&heading.text, met),
             RawBlock::Para(line) => calls_in_line(line, met),
             RawBlock::List { items, .. } => items.iter().for_each(|i| places_of_calls(i, met)),
-            RawBlock::Table { head, rows, .. } => head.iter().chain(rows.iter().flatten()).for_each(|c| calls_in_line(c, met)),
+            RawBlock::Table { head, rows, .. } => {
+                head.iter().chain(rows.iter().flatten()).for_each(|c| calls_in_line(c, met));
+            }
             RawBlock::Notice { body, .. } => places_of_calls(body, met),
             RawBlock::Call(call) => met.push(call.span),
         }
@@ -428,8 +431,9 @@ fn calls_in_line(line: &[RawInline], met: &mut Vec<Span>) {
     for piece in line {
         match &piece.kind {
             RawKind::Call(call) => met.push(call.span),
-            RawKind::Emph(text) | RawKind::Strong(text) => calls_in_line(text, met),
-            RawKind::Claim { text, .. } | RawKind::Ref { text, .. } => calls_in_line(text, met),
+            RawKind::Emph(text) | RawKind::Strong(text) | RawKind::Claim { text, .. } | RawKind::Ref { text, .. } => {
+                calls_in_line(text, met)
+            }
             RawKind::Text(_) | RawKind::Code(_) => {}
         }
     }
