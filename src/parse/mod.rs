@@ -10,8 +10,10 @@ pub mod printed;
 pub mod raw;
 mod reference;
 mod schema;
+mod texts;
 mod toml_text;
 mod walk;
+mod wanted;
 
 pub use raw::{RawEntry, RawKind, RawTable, RawText, RawValue};
 pub use reference::reference;

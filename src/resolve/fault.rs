@@ -147,8 +147,8 @@ fn ignores(b: &mut Builder<'_, '_>, t: &RawTable, own: NodeIx) -> Vec<Entry<Igno
     for value in list(t, "ignores") {
         let Some((name, when)) = what_when(b, value) else { continue };
         let Some(what) = b.names.item(&name, b.diagnostics) else { continue };
-        let named = value.as_table().filter(|t| t.get("for").is_some());
-        let names: Vec<NodeIx> = match named {
+        let told = value.as_table().filter(|t| t.get("for").is_some());
+        let names: Vec<NodeIx> = match told {
             Some(t) => {
                 super::build::name_list(t, "for").iter().filter_map(|n| b.names.node(n, b.diagnostics)).collect()
             }

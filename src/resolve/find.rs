@@ -12,12 +12,12 @@ pub fn find(text: &str, base: &Path) -> Result<PathBuf, String> {
     if !text.is_empty() && given.exists() {
         return Ok(if base.as_os_str() == "." || base.as_os_str().is_empty() { PathBuf::from(text) } else { given });
     }
-    let known = under_aircraft(base);
+    let all = under_aircraft(base);
     let bare = text.to_lowercase();
-    if let Some((_, path)) = known.iter().find(|(name, _)| *name == bare) {
+    if let Some((_, path)) = all.iter().find(|(name, _)| *name == bare) {
         return Ok(path.clone());
     }
-    let near = did_you_mean(&bare, known.iter().map(|(name, _)| name.as_str()));
+    let near = did_you_mean(&bare, all.iter().map(|(name, _)| name.as_str()));
     let shown = crate::parse::printed::shown(text);
     Err(match near {
         Some(near) => format!("there is no aircraft `{shown}`; write `{near}`, if that is meant"),

@@ -59,12 +59,9 @@ fn tells(b: &mut Builder<'_, '_>, t: &RawTable) -> Vec<Tells> {
 fn told(b: &mut Builder<'_, '_>, value: &RawValue) -> Option<Tells> {
     let bare =
         Tells { information: InformationIx::new(0), how: How::Directly, only: None, note: None, span: value.span };
-    let table = match &value.kind {
-        RawKind::Table(table) => table,
-        _ => {
-            let information = b.names.information(&name_of(value)?, b.diagnostics)?;
-            return Some(Tells { information, ..bare });
-        }
+    let RawKind::Table(table) = &value.kind else {
+        let information = b.names.information(&name_of(value)?, b.diagnostics)?;
+        return Some(Tells { information, ..bare });
     };
     let information = b.names.information(&name(table, "information")?, b.diagnostics)?;
     let how = if table.text("how") == Some("indirectly") { How::Indirectly } else { How::Directly };

@@ -3,6 +3,7 @@
 use super::Model;
 use crate::base::{Diagnostic, Diagnostics, Sources};
 use crate::check::Rule;
+use std::collections::BTreeSet;
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -13,9 +14,9 @@ pub const RULE: Rule = Rule {
 
 /// Applies it.
 pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
+    let told: BTreeSet<usize> = model.nodes.iter().flat_map(|n| &n.tells).map(|t| t.information.usize()).collect();
     for (at, information) in model.information.iter().enumerate() {
-        let told = model.nodes.iter().flat_map(|n| &n.tells).any(|t| t.information.usize() == at);
-        if !told {
+        if !told.contains(&at) {
             let span = sources.place(&format!("information.{}", information.id));
             let message = format!("nothing tells `{}`", information.id);
             found.push(

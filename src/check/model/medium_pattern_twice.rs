@@ -13,9 +13,9 @@ pub const RULE: Rule = Rule {
 
 /// Applies it.
 pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
-    for (at, medium) in model.media.iter().enumerate() {
-        let before = model.media.iter().take(at).find(|m| m.line == medium.line);
-        if let Some(before) = before {
+    let mut known = std::collections::BTreeMap::new();
+    for medium in &model.media {
+        if let Some(before) = known.insert(&medium.line, medium) {
             let at = sources.place(&format!("medium.{}.line", medium.id));
             let message = format!("the line of `{}` has the pattern of `{}`", medium.id, before.id);
             found.push(Diagnostic::error(RULE.code, at, message).help("choose another pattern"));

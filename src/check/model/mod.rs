@@ -80,7 +80,9 @@ pub fn rules() -> impl Iterator<Item = &'static Rule> {
 /// Everything that a model and its solved states break.
 pub fn check(model: &Model, analysis: &Analysis<'_>, sources: &Sources) -> Diagnostics {
     let mut found = Diagnostics::default();
-    RULES.iter().for_each(|(_, check)| check(model, sources, &mut found));
+    for (_, check) in RULES {
+        check(model, sources, &mut found);
+    }
     never_works::check(model, analysis, sources, &mut found);
     found.sort(sources);
     found

@@ -18,7 +18,7 @@ pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
     for (at, (first, a)) in placed.iter().enumerate() {
         let right = a.x_mm + a.width_mm / 2.0;
         for (second, b) in placed.iter().skip(at + 1).take_while(|(_, b)| b.x_mm - b.width_mm / 2.0 < right - PLAY_MM) {
-            let apart = (a.y_mm - b.y_mm).abs() - (a.height_mm + b.height_mm) / 2.0;
+            let apart = (a.y_mm - b.y_mm).abs() - f64::midpoint(a.height_mm, b.height_mm);
             if apart < -PLAY_MM {
                 found.push(overlap((first, a), (second, b), sources));
             }

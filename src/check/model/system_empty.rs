@@ -3,6 +3,7 @@
 use super::Model;
 use crate::base::{Diagnostic, Diagnostics, Sources};
 use crate::check::Rule;
+use std::collections::BTreeSet;
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -13,8 +14,9 @@ pub const RULE: Rule = Rule {
 
 /// Applies it.
 pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
+    let used: BTreeSet<usize> = model.items.iter().map(|i| i.system.usize()).collect();
     for (at, system) in model.systems.iter().enumerate() {
-        if !model.items.iter().any(|i| i.system.usize() == at) {
+        if !used.contains(&at) {
             let span = sources.place(&format!("system.{}", system.id));
             let message = format!("no item belongs to the system `{}`", system.id);
             found.push(
