@@ -13,6 +13,7 @@ mod cases {
     mod random_networks;
     mod readme;
     mod verbs;
+    mod solvers_agree;
 }
 mod outside;
 mod program;

@@ -33,6 +33,8 @@ pub struct ItemSpec {
     pub needs: Vec<NeedSpec>,
     pub senses: Vec<FeedSpec>,
     pub functions: Vec<Vec<NeedSpec>>,
+    /// What else is said of it: it tells, it lasts, it looks dark, an alert watches it.
+    pub extra: u8,
     /// It is brought up by a given and kept up by the next item, which hangs on it alone.
     pub kept: Option<(u8, Match)>,
 }
@@ -104,10 +106,11 @@ fn item() -> impl Strategy<Value = ItemSpec> {
     let senses = prop_oneof![4 => vec(feed(), 0..1), 1 => vec(feed(), 1..2)];
     let functions = prop_oneof![2 => vec(vec(need(), 0..2), 0..1), 1 => vec(vec(need(), 0..2), 1..3)];
     let kept = proptest::option::weighted(0.2, (any::<u8>(), matches()));
-    (needs, senses, functions, kept).prop_map(|(needs, senses, functions, kept)| ItemSpec {
+    (needs, senses, functions, kept, any::<u8>()).prop_map(|(needs, senses, functions, kept, extra)| ItemSpec {
         needs,
         senses,
         functions,
+        extra,
         kept,
     })
 }
@@ -158,6 +161,8 @@ pub struct Names {
     pub turn: usize,
     /// Whether lists are written backwards.
     pub backwards: bool,
+    /// Whether controls, and devices that may trip, are sources of feeds too. Where they are not, only controls trip.
+    pub gates_feed: bool,
 }
 
 impl Names {
@@ -211,6 +216,7 @@ impl Writer<'_> {
         for n in 0..self.spec.faults.len() {
             self.fault(n);
         }
+        self.alerts();
         for n in 0..self.spec.states.len() {
             self.state(n);
         }
@@ -224,12 +230,21 @@ impl Writer<'_> {
         let spec = &self.spec.controls[n];
         let count = self.positions(n);
         let rest = usize::from(spec.rest) % count;
-        self.line(format!("[item.c{n}]\nkind = \"selector\"\ngives = \"electricity\"\nreachable = \"in flight\""));
+        self.line(format!("[item.c{n}]\nkind = \"selector\"\nreachable = \"in flight\""));
+        if self.names.gates_feed {
+            self.line("gives = \"electricity\"");
+        }
         let all: Vec<String> = (0..count).map(|p| format!("\"{}\"", position(p))).collect();
         self.line(format!("positions = [{}]\nrest = \"{}\"", all.join(", "), position(rest)));
         self.line(format!("conducts-in = {}", self.mask((spec.conducts, n as u8)).1));
         if let Some(above) = spec.off_with.filter(|_| n > 0) {
             self.line(format!("off-with = \"c{}\"", usize::from(above) % n));
+        }
+        if spec.rest & 4 != 0 {
+            self.line(format!("resets = [\"{}\"]", self.names.item(usize::from(spec.rest) % self.spec.items.len())));
+        }
+        if spec.rest & 24 == 24 {
+            self.line(format!("never-offer = [\"{}\"]", position(count - 1)));
         }
         if spec.springs {
             let (from, to) = (position(count - 1), position(usize::from(spec.rest) % (count - 1)));
@@ -259,15 +274,24 @@ impl Writer<'_> {
 
     /// A node that is not the owner, nor its item.
     fn node(&self, number: u8, owner: &str) -> &str {
+        self.node_that(number, owner, |_| true)
+    }
+
+    /// A node that feeds.
+    fn source(&self, number: u8, owner: &str) -> &str {
+        self.node_that(number, owner, |node| self.names.gates_feed || !node.starts_with('c'))
+    }
+
+    fn node_that(&self, number: u8, owner: &str, will_do: impl Fn(&str) -> bool) -> &str {
         let mut at = usize::from(number) % self.nodes.len();
-        while item_of(&self.nodes[at]) == item_of(owner) {
+        while item_of(&self.nodes[at]) == item_of(owner) || !will_do(&self.nodes[at]) {
             at = (at + 1) % self.nodes.len();
         }
         &self.nodes[at]
     }
 
     fn feed(&self, spec: &FeedSpec, owner: &str) -> String {
-        let from = self.node(spec.from, owner);
+        let from = self.source(spec.from, owner);
         let mut parts = vec![format!("from = \"{from}\"")];
         let mut through: Vec<&str> = Vec::new();
         for number in &spec.through {
@@ -335,10 +359,37 @@ impl Writer<'_> {
             let senses = self.feeds(&spec.senses, &id).replace("sustained = true", "sustained = false");
             self.line(format!("senses = [{senses}]"));
         }
+        self.extra(n, &id);
         for (f, needs) in spec.functions.iter().enumerate() {
             self.line(format!("[item.{id}.function.f{f}]\ngives = \"electricity\""));
             self.needs(needs, &id);
         }
+    }
+
+    /// By bits of a number, so that each comes in a part of all items.
+    fn extra(&mut self, n: usize, id: &str) {
+        let extra = self.spec.items[n].extra;
+        let other = self.source(extra.wrapping_mul(5), id).to_owned();
+        match extra % 6 {
+            0 => self.line("tells = [\"roll\"]"),
+            1 => self.line("tells = [{ information = \"roll\", how = \"indirectly\" }, \"speed\"]"),
+            2 => self.line(format!("lasts = \"{} min\"\nkept-by = [\"{other}\"]", 10 + extra % 3 * 10)),
+            _ => {}
+        }
+        if extra & 8 != 0 {
+            let looks = if extra & 16 != 0 { "dark" } else { "wanders" };
+            self.line(format!("on-loss = {{ electricity = {{ looks = \"{looks}\" }} }}"));
+        }
+    }
+
+    fn alerts(&mut self) {
+        for (n, item) in self.spec.items.iter().enumerate().filter(|(_, i)| i.extra & 96 == 96) {
+            let id = self.names.item(n);
+            let watched = self.source(item.extra.wrapping_mul(3), &id).to_owned();
+            let fed = self.source(item.extra.wrapping_mul(11), &id).to_owned();
+            self.line(format!("[alert.a{n}]\non = \"{id}\"\nwatches = [\"{watched}\"]\nneeds = [\"{fed}\"]"));
+        }
+        self.line("[information.roll]\n[information.speed]");
     }
 
     fn kept(&mut self, n: usize, (given, when): (u8, Match)) {
@@ -358,10 +409,18 @@ impl Writer<'_> {
         let entry = |what: &str| format!("{{ what = \"{what}\"{when} }}");
         let control = format!("c{}", usize::from(spec.more) % self.spec.controls.len());
         self.line(format!("[item.{id}.fault.x{n}]\nsaid = \"is odd\""));
+        match spec.more % 7 {
+            0 => self.line("transient = true"),
+            1 => self.line("cue = \"It smells.\"\nfound-by = \"in use\""),
+            2 => self.line(format!("leads-to = [{{ what = \"{}\", in = \"15 min\" }}]", not_given(item_of(&other)))),
+            3 => self.line(format!("weakens = [\"{}\"]", not_given(&other))),
+            _ => {}
+        }
         match spec.does % 8 {
             0 => self.line(format!("loses = [{}]", entry(&id))),
             1 => self.line(format!("takes = [{}]", entry(&not_given(&other)))),
             2 | 3 => self.line(format!("misleads = [{}]", entry(&not_given(&other)))),
+            4 | 5 if !self.names.gates_feed => self.line(format!("trips = [{}]", entry(&control))),
             4 | 5 => self.line(format!("trips = [{}]", entry(&item_of(&not_given(&other)).to_owned()))),
             6 => self.line(format!("ignores = [{}]\nhazard = \"It may move.\"", entry(&control))),
             _ => {

@@ -111,7 +111,7 @@ impl<'m> Analysis<'m> {
     /// The faults that are asked about in a state: by their `asked`, and of a given only where it holds.
     pub fn asked_in(&self, state: StateIx) -> Vec<FaultIx> {
         let place = self.model[state].place;
-        let givens = &self.solutions[state.usize()].situation.givens;
+        let givens = setting::situation(self.model, state, self.rules).givens;
         let asked = |fault: &FaultIx| {
             let fault = &self.model[*fault];
             let here = match fault.asked {

@@ -145,7 +145,7 @@ impl Analysis<'_> {
         kept.map(|(set, _)| set).collect()
     }
 
-    /// Of the orders of each set, the first that loses nothing and restores most; only if it restores something that is left.
+    /// Of the orders of each set, the first that loses nothing and restores most; what smaller sets restore is not told again.
     fn best_orders(
         &self,
         ways: &[Vec<Move>],
@@ -161,7 +161,7 @@ impl Analysis<'_> {
             let kept = ways.iter().zip(played).filter(|(_, p)| !p.loses && !left.both(&p.outcome.truth).is_empty());
             let best = kept.rev().max_by_key(|(_, p)| gained(p).iter().count());
             if let Some((moves, played)) = best {
-                let what = gained(played);
+                let what = left.both(&played.outcome.truth);
                 let approximate = what.minus(&played.outcome.exact).iter().collect();
                 restores.push(Restore { what: what.iter().collect(), approximate, moves: moves.clone() });
             }
@@ -176,7 +176,8 @@ impl Analysis<'_> {
         let meets_more = |m: &Move| {
             let now = search.after.setting.at(m.control);
             let here = |c: &&Condition| c.control == m.control;
-            let gains = |c: &Condition| c.positions.contains(&m.to) && !c.positions.contains(&now);
+            let ends: Vec<PositionIx> = self.steps(*m).iter().map(|(_, position, _)| *position).collect();
+            let gains = |c: &Condition| ends.iter().any(|p| c.positions.contains(p)) && !c.positions.contains(&now);
             self.graph.conditions.iter().filter(here).any(gains) || self.carries_halves(m.control)
         };
         let useful = |m: &Move| {

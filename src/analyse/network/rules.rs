@@ -13,6 +13,8 @@ pub enum Rule {
     Guards,
     /// What a feed passes must conduct.
     Through,
+    /// A control or tripped device as a source must conduct.
+    Sources,
     /// A passed device needs what it states itself.
     Coils,
     /// At least so many.
@@ -43,12 +45,13 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 19] = [
         Self::Least,
         Self::Sustained,
         Self::LetGo,
         Self::Guards,
         Self::Through,
+        Self::Sources,
         Self::Coils,
         Self::AtLeast,
         Self::Senses,
