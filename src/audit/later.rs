@@ -50,6 +50,19 @@ impl PlainModel {
         self.in_the_end(now, &past, &when_lost)
     }
 
+    /// Every fault that a fault leads to, one after the other.
+    pub(super) fn led_to(&self, first: &FaultName) -> BTreeSet<FaultName> {
+        let (mut found, mut open) = (BTreeSet::new(), vec![first]);
+        while let Some(fault) = open.pop().and_then(|name| self.faults.get(name)) {
+            for (next, _) in &fault.leads_to {
+                if found.insert(next.clone()) {
+                    open.push(next);
+                }
+            }
+        }
+        found
+    }
+
     /// What is lost when all of it has come at once, with the time at which it first went.
     fn in_the_end(&self, now: &Moment, past: &Past, when: &BTreeMap<Number, Lapse>) -> BTreeMap<String, Lapse> {
         let end = self.after_all(now, past);

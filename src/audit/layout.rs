@@ -45,7 +45,7 @@ impl Layout {
     }
 }
 
-/// What a node looks at on controls: its conditions, the controls it passes, and the controls that hold those off.
+/// What a node looks at on controls: its conditions, the controls it comes from or passes, and those that hold them off.
 fn hinges(node: &Node, nodes: &[Node], conditions: &[Condition], number: &BTreeMap<String, Number>) -> Vec<Condition> {
     let (mut feeds, mut looked) = (Vec::new(), Vec::new());
     for need in node.needs.iter().chain(&node.senses) {
@@ -53,7 +53,7 @@ fn hinges(node: &Node, nodes: &[Node], conditions: &[Condition], number: &BTreeM
         need.conditions(&mut looked);
     }
     let mut found: Vec<Condition> = looked.iter().map(|n| conditions[*n].clone()).collect();
-    for passed in feeds.iter().flat_map(|feed| &feed.through) {
+    for passed in feeds.iter().flat_map(|feed| feed.through.iter().chain([&feed.from])) {
         if let Some(control) = &nodes[*passed].control {
             found.push(Condition { control: *passed, positions: control.conducts_in.clone() });
         }

@@ -224,6 +224,7 @@ pub(super) struct State {
     pub(super) like: Option<String>,
     pub(super) reached_if: Vec<Number>,
     pub(super) in_flight: bool,
+    pub(super) on_ground: bool,
 }
 
 /// A model as the audit reads it from the canonical text.

@@ -141,6 +141,16 @@ impl<'a> Reader<'a> {
     }
 }
 
+/// The demo, and the four small aircraft that are wired otherwise.
+fn models() -> Vec<Model> {
+    let small = ["hand-start", "essential-bus", "twin", "display"].map(|name| {
+        let mut sources = Sources::default();
+        let (model, wrong) = ribstitch::resolve::load(&Path::new("tests/fixtures/wiring").join(name), &mut sources);
+        model.unwrap_or_else(|| panic!("{name}: {wrong:?}"))
+    });
+    std::iter::once(demo()).chain(small).collect()
+}
+
 fn systems(model: &Model) -> Vec<(String, Scene)> {
     let ids = model.systems.iter().map(|s| s.id.to_string());
     ids.map(|id| (id.clone(), draw(&figure(FigureKind::System, &id), model))).collect()
@@ -148,27 +158,29 @@ fn systems(model: &Model) -> Vec<(String, Scene)> {
 
 #[test]
 fn what_is_drawn_is_what_the_model_says_and_nothing_more() {
-    let model = demo();
     let mut count = 0;
-    for (id, scene) in systems(&model) {
-        let (drawn, wanted) = (Reader::new(&scene).connections(), connections(&model, &id));
-        count += wanted.len();
-        assert_eq!(drawn, wanted, "{id}");
-        assert_eq!(scene.alternative.len(), wanted.len(), "{id}: every connection in words");
+    for model in models() {
+        for (id, scene) in systems(&model) {
+            let (drawn, wanted) = (Reader::new(&scene).connections(), connections(&model, &id));
+            count += wanted.len();
+            assert_eq!(drawn, wanted, "{}: {id}", model.aircraft.name);
+            assert_eq!(scene.alternative.len(), wanted.len(), "{id}: every connection in words");
+        }
     }
-    assert!(count > 100, "the demo has {count} connections to draw");
+    assert!(count > 200, "only {count} connections were drawn");
 }
 
 #[test]
 fn every_item_of_a_system_is_in_its_drawing() {
-    let model = demo();
-    for (id, scene) in systems(&model) {
-        let reader = Reader::new(&scene);
-        let seen: Vec<&str> = reader.things.iter().map(|t| t.0).chain(reader.devices.iter().map(|d| d.0)).collect();
-        for item in model.items.iter().filter(|i| model[i.system].id.as_str() == id) {
-            let functions = item.functions.iter().map(|n| model[*n].id.as_str());
-            let names: Vec<&str> = functions.chain([item.id.as_str()]).collect();
-            assert!(names.iter().any(|n| seen.contains(n)), "{id}: {}", item.id);
+    for model in models() {
+        for (id, scene) in systems(&model) {
+            let reader = Reader::new(&scene);
+            let seen: Vec<&str> = reader.things.iter().map(|t| t.0).chain(reader.devices.iter().map(|d| d.0)).collect();
+            for item in model.items.iter().filter(|i| model[i.system].id.as_str() == id) {
+                let functions = item.functions.iter().map(|n| model[*n].id.as_str());
+                let names: Vec<&str> = functions.chain([item.id.as_str()]).collect();
+                assert!(names.iter().any(|n| seen.contains(n)), "{id}: {}", item.id);
+            }
         }
     }
 }
@@ -181,20 +193,22 @@ fn pieces<'a>(scene: &'a Scene) -> impl Iterator<Item = (Point, Point, Point)> +
 
 #[test]
 fn boxes_do_not_overlap_and_no_feed_runs_through_one() {
-    let model = demo();
-    for (id, scene) in
-        systems(&model).into_iter().chain([("overview".to_owned(), draw(&figure(FigureKind::Overview, ""), &model))])
-    {
-        let reader = Reader::new(&scene);
-        for (at, (name, a, _)) in reader.things.iter().enumerate() {
-            for (other, b, _) in reader.things.iter().skip(at + 1) {
-                assert!(!a.overlaps(b), "{id}: {name} and {other}");
-            }
-            for (start, end, _) in pieces(&scene) {
-                let inner = a.inset(0.6);
-                let inside = reader.held.iter().any(|(_, r)| r.holds(start) && r.holds(end));
-                let line = span(start, end);
-                assert!(inside || !inner.overlaps(&line), "{id}: a feed runs through {name}: {start:?} {end:?}");
+    for model in models() {
+        for (id, scene) in systems(&model)
+            .into_iter()
+            .chain([("overview".to_owned(), draw(&figure(FigureKind::Overview, ""), &model))])
+        {
+            let reader = Reader::new(&scene);
+            for (at, (name, a, _)) in reader.things.iter().enumerate() {
+                for (other, b, _) in reader.things.iter().skip(at + 1) {
+                    assert!(!a.overlaps(b), "{id}: {name} and {other}");
+                }
+                for (start, end, _) in pieces(&scene) {
+                    let inner = a.inset(0.6);
+                    let inside = reader.held.iter().any(|(_, r)| r.holds(start) && r.holds(end));
+                    let line = span(start, end);
+                    assert!(inside || !inner.overlaps(&line), "{id}: a feed runs through {name}: {start:?} {end:?}");
+                }
             }
         }
     }
@@ -208,21 +222,23 @@ fn span(a: Point, b: Point) -> Rect {
 
 #[test]
 fn feeds_run_level_or_upright_and_never_along_another() {
-    let model = demo();
-    for (id, scene) in
-        systems(&model).into_iter().chain([("overview".to_owned(), draw(&figure(FigureKind::Overview, ""), &model))])
-    {
-        let all: Vec<_> = pieces(&scene).collect();
-        for (at, (a, b, start)) in all.iter().enumerate() {
-            assert!((a.x - b.x).abs() < 0.06 || (a.y - b.y).abs() < 0.06, "{id}: {a:?} {b:?}");
-            for (c, d, other) in all.iter().skip(at + 1).filter(|o| !o.2.meets(*start)) {
-                let level = |p: &Point, q: &Point| (p.y - q.y).abs() < 0.06;
-                let same_y = level(a, b) && level(c, d) && (a.y - c.y).abs() < 1.5;
-                let same_x = !level(a, b) && !level(c, d) && (a.x - c.x).abs() < 1.5;
-                let shared = |p: f64, q: f64, r: f64, s: f64| p.max(q).min(r.max(s)) - p.min(q).max(r.min(s));
-                let along =
-                    (same_y && shared(a.x, b.x, c.x, d.x) > 1.0) || (same_x && shared(a.y, b.y, c.y, d.y) > 1.0);
-                assert!(!along, "{id}: {a:?}-{b:?} from {start:?} along {c:?}-{d:?} from {other:?}");
+    for model in models() {
+        for (id, scene) in systems(&model)
+            .into_iter()
+            .chain([("overview".to_owned(), draw(&figure(FigureKind::Overview, ""), &model))])
+        {
+            let all: Vec<_> = pieces(&scene).collect();
+            for (at, (a, b, start)) in all.iter().enumerate() {
+                assert!((a.x - b.x).abs() < 0.06 || (a.y - b.y).abs() < 0.06, "{id}: {a:?} {b:?}");
+                for (c, d, other) in all.iter().skip(at + 1).filter(|o| !o.2.meets(*start)) {
+                    let level = |p: &Point, q: &Point| (p.y - q.y).abs() < 0.06;
+                    let same_y = level(a, b) && level(c, d) && (a.y - c.y).abs() < 1.5;
+                    let same_x = !level(a, b) && !level(c, d) && (a.x - c.x).abs() < 1.5;
+                    let shared = |p: f64, q: f64, r: f64, s: f64| p.max(q).min(r.max(s)) - p.min(q).max(r.min(s));
+                    let along =
+                        (same_y && shared(a.x, b.x, c.x, d.x) > 1.0) || (same_x && shared(a.y, b.y, c.y, d.y) > 1.0);
+                    assert!(!along, "{id}: {a:?}-{b:?} from {start:?} along {c:?}-{d:?} from {other:?}");
+                }
             }
         }
     }
@@ -244,31 +260,37 @@ fn words(scene: &Scene) -> Vec<&Lettering> {
 
 #[test]
 fn lettering_stays_on_the_page_is_large_enough_and_overlaps_nothing() {
-    let model = demo();
-    for figure in all_figures(&model) {
-        let scene = draw(&figure, &model);
-        assert!(scene.width <= 510.3, "{}: 180 mm at most, is {}", figure.id, scene.width);
-        let page = Rect::new(0.0, 0.0, scene.width, scene.height);
-        let words = words(&scene);
-        for (at, one) in words.iter().enumerate() {
-            let rect = one.rect();
-            assert!(one.size >= 8.0);
-            assert!(
-                page.holds(Point::new(rect.x, rect.y)) && page.holds(Point::new(rect.right(), rect.bottom())),
-                "{}: {one:?}",
-                figure.id
-            );
-            for other in words.iter().skip(at + 1) {
+    for model in models() {
+        for figure in all_figures(&model) {
+            let scene = draw(&figure, &model);
+            assert!(scene.width <= 510.3, "{}: 180 mm at most, is {}", figure.id, scene.width);
+            let page = Rect::new(0.0, 0.0, scene.width, scene.height);
+            let words = words(&scene);
+            for (at, one) in words.iter().enumerate() {
+                let rect = one.rect();
+                assert!(one.size >= 8.0);
                 assert!(
-                    !rect.overlaps(&other.rect().inset(0.3)),
-                    "{}: {:?} and {:?}",
-                    figure.id,
-                    one.lines,
-                    other.lines
+                    page.holds(Point::new(rect.x, rect.y)) && page.holds(Point::new(rect.right(), rect.bottom())),
+                    "{}: {one:?}",
+                    figure.id
                 );
-            }
-            for (a, b, _) in pieces(&scene) {
-                assert!(!rect.inset(0.5).overlaps(&span(a, b)), "{}: a line runs through {:?}", figure.id, one.lines);
+                for other in words.iter().skip(at + 1) {
+                    assert!(
+                        !rect.overlaps(&other.rect().inset(0.3)),
+                        "{}: {:?} and {:?}",
+                        figure.id,
+                        one.lines,
+                        other.lines
+                    );
+                }
+                for (a, b, _) in pieces(&scene) {
+                    assert!(
+                        !rect.inset(0.5).overlaps(&span(a, b)),
+                        "{}: a line runs through {:?}",
+                        figure.id,
+                        one.lines
+                    );
+                }
             }
         }
     }
@@ -276,18 +298,19 @@ fn lettering_stays_on_the_page_is_large_enough_and_overlaps_nothing() {
 
 #[test]
 fn three_or_more_lines_meet_at_every_dot() {
-    let model = demo();
-    for (id, scene) in systems(&model) {
-        for mark in &scene.marks {
-            let Mark::Dot(dot) = mark else { continue };
-            let mut arms: Vec<(i8, i8)> = Vec::new();
-            for (a, b, _) in pieces(&scene).filter(|(a, b, _)| span(*a, *b).holds(*dot)) {
-                let ends = [a, b].into_iter().filter(|p| !p.meets(*dot));
-                arms.extend(ends.map(|p| (sign(p.x - dot.x), sign(p.y - dot.y))));
+    for model in models() {
+        for (id, scene) in systems(&model) {
+            for mark in &scene.marks {
+                let Mark::Dot(dot) = mark else { continue };
+                let mut arms: Vec<(i8, i8)> = Vec::new();
+                for (a, b, _) in pieces(&scene).filter(|(a, b, _)| span(*a, *b).holds(*dot)) {
+                    let ends = [a, b].into_iter().filter(|p| !p.meets(*dot));
+                    arms.extend(ends.map(|p| (sign(p.x - dot.x), sign(p.y - dot.y))));
+                }
+                arms.sort_unstable();
+                arms.dedup();
+                assert!(arms.len() >= 3, "{id}: {dot:?} joins {arms:?}");
             }
-            arms.sort_unstable();
-            arms.dedup();
-            assert!(arms.len() >= 3, "{id}: {dot:?} joins {arms:?}");
         }
     }
 }

@@ -380,6 +380,19 @@ fn reference_page_and_schema_speak_of_every_key() {
 }
 
 #[test]
+fn key_twice_in_one_file_shows_both_places() {
+    let twice = |old: &str, new: &str| {
+        let text = SMALL.replace(old, new);
+        let (_, diagnostics, sources) = try_load(&[("model.toml", &text)]);
+        let found = diagnostics.iter().next().unwrap().clone();
+        let line = |span| sources.line_column(span).0;
+        (found.code, line(found.primary.span), found.secondary.first().map(|l| line(l.span)))
+    };
+    assert_eq!(twice("kind   = \"clock\"", "kind   = \"clock\"\nname = \"watch\""), ("key-twice", 28, Some(26)));
+    assert_eq!(twice("[item.clock]", "[item.battery]"), ("key-twice", 25, Some(13)));
+}
+
+#[test]
 fn tails_are_in_the_reference_and_the_schema() {
     assert!(parse::reference().contains("## `[tail]`") && parse::reference().contains("| `reason` |"));
     let schema = parse::model_schema();

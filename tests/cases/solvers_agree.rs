@@ -208,7 +208,7 @@ fn tally() {
     let mut runner = proptest::test_runner::TestRunner::new_with_rng(Default::default(), rng);
     let mut tally: std::collections::BTreeMap<String, (usize, String)> = Default::default();
     let mut count = 0;
-    for _ in 0..60 {
+    for _ in 0..300 {
         let tree = spec().new_tree(&mut runner).unwrap();
         let body = text(&tree.current(), &Names { turn: 0, backwards: false, gates_feed: false });
         let m = model(&body);

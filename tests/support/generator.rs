@@ -376,7 +376,7 @@ impl Writer<'_> {
             2 => self.line(format!("lasts = \"{} min\"\nkept-by = [\"{other}\"]", 10 + extra % 3 * 10)),
             _ => {}
         }
-        if extra & 8 != 0 {
+        if extra & 8 != 0 && self.spec.items[n].senses.is_empty() {
             let looks = if extra & 16 != 0 { "dark" } else { "wanders" };
             self.line(format!("on-loss = {{ electricity = {{ looks = \"{looks}\" }} }}"));
         }
@@ -424,7 +424,9 @@ impl Writer<'_> {
             4 | 5 => self.line(format!("trips = [{}]", entry(&item_of(&not_given(&other)).to_owned()))),
             6 => self.line(format!("ignores = [{}]\nhazard = \"It may move.\"", entry(&control))),
             _ => {
-                let what = format!("{{ what = \"{control}\", for = [\"{}\"]{when} }}", not_given(&other));
+                let of = not_given(&other);
+                let of = if !self.names.gates_feed && of == control { &id } else { &of };
+                let what = format!("{{ what = \"{control}\", for = [\"{of}\"]{when} }}");
                 self.line(format!("ignores = [{what}]\nhazard = \"It may move.\""));
             }
         }

@@ -103,7 +103,7 @@ impl Analysis<'_> {
         let (mut cases, mut pairs) = (Vec::new(), Vec::new());
         for (which, (faults, moment)) in moments.iter().enumerate() {
             for (next, fault) in alone.faults.iter().enumerate() {
-                if !faults.iter().any(|f| self.model[*f].of == self.model[*fault].of) {
+                if !faults.contains(fault) {
                     let more = Some(&second[which.min(second.len() - 1)][next]);
                     let start = &moment.outcome.works;
                     cases.push(Case { setting: &moment.setting, damage: &moment.damage, more, start });

@@ -3,7 +3,7 @@
 mod grid;
 mod seen;
 
-pub(super) use grid::Grid;
+pub(super) use grid::{Cell, Grid};
 pub(super) use seen::lines;
 
 use scraper::node::Element;

@@ -14,8 +14,8 @@ pub(super) fn write(out: &mut Markup, document: &Document, drawings: &Drawings) 
     let meta = &document.meta;
     out.open("section", &[("class", "cover"), ("id", "page/cover"), ("aria-labelledby", "page/title")]);
     out.open("header", &[("class", "cover-head")]);
-    out.element("h1", &[("id", "page/title")], &meta.title);
-    if let Some(registration) = &meta.registration {
+    write_title(out, &meta.title);
+    if let Some(registration) = meta.registration.as_ref().filter(|r| !meta.title.contains(r.as_str())) {
         out.element("p", &[("class", "registration")], registration);
     }
     out.close("header");
@@ -29,6 +29,18 @@ pub(super) fn write(out: &mut Markup, document: &Document, drawings: &Drawings) 
     out.element("p", &[("class", "agrees")], AGREES);
     write_foot(out, meta, "Cover");
     out.close("section");
+}
+
+/// Words of the title are kept whole: a type such as `BW-4` is not broken at its dash.
+fn write_title(out: &mut Markup, title: &str) {
+    out.open("h1", &[("id", "page/title")]);
+    for (at, word) in title.split(' ').enumerate() {
+        if at > 0 {
+            out.text(" ");
+        }
+        out.element("span", &[("class", "word")], word);
+    }
+    out.close("h1");
 }
 
 fn write_draft(out: &mut Markup, meta: &Meta) {

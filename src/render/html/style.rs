@@ -43,7 +43,7 @@ fn page_margins(document: &Document, paper: Paper) -> String {
     let whose = meta.registration.as_deref().unwrap_or(&meta.type_name);
     let foot = format!("{}\\A {}", quoted(TRAINING_AID), quoted(&edition(meta)));
     let mut css = format!(
-        "@page {{ size: {}; margin: 21mm 17mm 23mm;\n@top-left {{ content: \"{}\" }}\n@top-right {{ content: \"{}\" }}\n\
+        "@page {{ size: {}; margin: 20mm 15mm 22mm;\n@top-left {{ content: \"{}\" }}\n@top-right {{ content: \"{}\" }}\n\
          @bottom-left {{ content: \"{foot}\" }}\n@bottom-right {{ content: counter(page) }} }}\n",
         paper.word(),
         quoted(whose),

@@ -35,7 +35,7 @@ fn feed(model: &Model, of: &Feed, table: &mut Table) {
     table.maybe("approximate", of.approximate.as_ref());
 }
 
-/// Conditions, where there are some.
+/// Conditions, where there are some. A control that stands twice keeps the positions that match both.
 pub fn put_when(table: &mut Table, model: &Model, of: &When) {
     if of.is_always() {
         return;
@@ -43,7 +43,10 @@ pub fn put_when(table: &mut Table, model: &Model, of: &When) {
     let mut entries = Table::default();
     for condition in &of.0 {
         let (item, control) = (&model[condition.control], model.control(condition.control));
-        let names = condition.positions.iter().filter_map(|p| control.map(|c| c.position(*p).as_str()));
+        let both = of.0.iter().filter(|c| c.control == condition.control);
+        let fits = |p| both.clone().all(|c| c.positions.contains(p));
+        let names =
+            condition.positions.iter().filter(|p| fits(p)).filter_map(|p| control.map(|c| c.position(*p).as_str()));
         entries.put(item.id.as_str(), Value::texts(names));
     }
     table.put("when", entries.inline());
