@@ -1,2 +1,8 @@
 //! The program: the exit status, nothing else.
-fn main() {}
+
+use ribstitch::cli;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    ExitCode::from(cli::main())
+}

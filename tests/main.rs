@@ -1,12 +1,22 @@
 //! All tests but the house rules.
 mod cases {
+    mod book;
     mod check;
     mod clocks;
+    mod compose;
+    mod diagram;
+    mod html;
     mod language;
     mod network;
+    mod phrases;
+    mod promises;
     mod random_networks;
+    mod readme;
     mod solvers_agree;
+    mod verbs;
 }
+mod outside;
+mod program;
 mod support {
     pub mod definition;
     pub mod generator;

@@ -4,13 +4,19 @@ use super::diagnostic::{Diagnostic, Diagnostics, Severity};
 use super::span::{Sources, Span};
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-/// Every diagnostic with its lines of the file, its labels and its help, one after the other.
+/// More than so many are counted and not shown.
+const MOST_SHOWN: usize = 200;
+
+/// Diagnostics with their lines of the file, labels and help, one after the other; after the first 200, how many more there are.
 pub fn render(diagnostics: &Diagnostics, sources: &Sources, colour: bool) -> String {
     let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
     let mut out = String::new();
-    for diagnostic in diagnostics.iter() {
+    for diagnostic in diagnostics.iter().take(MOST_SHOWN) {
         out.push_str(&renderer.render(&[group(diagnostic, sources)]));
         out.push_str("\n\n");
+    }
+    if let Some(more) = diagnostics.len().checked_sub(MOST_SHOWN).filter(|n| *n > 0) {
+        out.push_str(&format!("and {more} more"));
     }
     out.trim_end().to_owned() + if out.is_empty() { "" } else { "\n" }
 }

@@ -1,1 +1,43 @@
-//! check
+//! Rules beyond names and forms, and the registry of every diagnostic code.
+//!
+//! This module does not read files: what reading and resolving refuse is listed here, and told there.
+pub mod book;
+pub mod model;
+mod reading;
+
+/// A diagnostic code with its documentation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Rule {
+    /// The code, as printed.
+    pub code: &'static str,
+    /// In one line.
+    pub summary: &'static str,
+    /// Why it is refused, and what to do.
+    pub long: &'static str,
+}
+
+/// Every rule of models, by code. Lints of chapters document themselves in [`book`].
+pub fn registry() -> Vec<&'static Rule> {
+    let mut all: Vec<&'static Rule> = reading::RULES.iter().chain(model::rules()).collect();
+    all.sort_by_key(|r| r.code);
+    all.dedup_by_key(|r| r.code);
+    all
+}
+
+/// Every code, of models and of chapters, sorted.
+pub fn codes() -> Vec<&'static str> {
+    let of_models = registry().into_iter().map(|r| r.code);
+    let mut all: Vec<&'static str> = of_models.chain(book::explanations().map(|(code, _)| code)).collect();
+    all.sort_unstable();
+    all
+}
+
+/// The long explanation of a code.
+pub fn explain(code: &str) -> Option<String> {
+    let of_models = registry().into_iter().find(|r| r.code == code);
+    let of_book = || book::explanations().find(|(c, _)| *c == code);
+    match of_models {
+        Some(rule) => Some(format!("{}: {}\n\n{}\n", rule.code, rule.summary, rule.long)),
+        None => of_book().map(|(code, text)| format!("{code}\n\n{text}\n")),
+    }
+}

@@ -14,11 +14,13 @@
 mod block;
 mod inline;
 mod ledger;
+mod prose;
 mod table;
 
 pub use block::{Block, Figure, FigureKind, NoticeLevel, Step};
 pub use inline::{Inline, Inlines, plain_text};
 pub use ledger::{Fact, FactId, FactOrigin, Ledger};
+pub use prose::{ClaimedSentence, Piece, Prose, Sentence, Tie};
 pub use table::{Cell, Column, Mark, Row, Subject, Table, TableKind};
 
 /// A whole guide.

@@ -158,6 +158,8 @@ pub enum Column {
     CountedBy,
     Change,
     Reason,
+    Quantity,
+    Handbook,
     /// A state: the heading is its name.
     State {
         id: String,
@@ -204,6 +206,8 @@ impl Column {
             Self::CountedBy => "Counted by",
             Self::Change => "Change",
             Self::Reason => "Why",
+            Self::Quantity => "Number",
+            Self::Handbook => "Handbook",
             Self::State { name, .. } => name,
             Self::Plain(text) => text,
         }

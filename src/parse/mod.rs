@@ -2,6 +2,7 @@
 //!
 //! This module does not know which names exist: that is for `resolve`. What a key may hold is declared once, in [`key`],
 //! and from there come the checks, the reference page and the JSON Schema.
+pub mod book;
 mod depth;
 pub mod key;
 pub mod need;
@@ -9,8 +10,10 @@ pub mod printed;
 pub mod raw;
 mod reference;
 mod schema;
+mod texts;
 mod toml_text;
 mod walk;
+mod wanted;
 
 pub use raw::{RawEntry, RawKind, RawTable, RawText, RawValue};
 pub use reference::reference;

@@ -6,7 +6,7 @@ use std::ops::Range;
 pub fn unprintable(text: &str, lines: bool) -> Option<(Range<usize>, String)> {
     text.char_indices().find_map(|(at, c)| {
         let what = match c {
-            '<' | '>' | '&' => format!("`{c}` is markup"),
+            '<' | '>' | '&' => format!("`{c}`, which is markup,"),
             '\n' | '\r' | '\t' if lines => return None,
             c if c.is_control() => format!("the control character U+{:04X}", u32::from(c)),
             c if turns_direction(c) => format!("the invisible character U+{:04X}", u32::from(c)),

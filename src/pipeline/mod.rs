@@ -1,1 +1,182 @@
-//! pipeline
+//! The stages in their order: parse → resolve → check the model → analyse → compose, where claims are proved → check the
+//! book → diagram → render → audit.
+mod bundle;
+mod drawings;
+mod only;
+mod shelf;
+pub mod starter;
+
+pub use bundle::{Bundle, MANIFEST};
+pub use shelf::{ShelfError, put, put_file};
+
+use crate::analyse::network::Analysis;
+use crate::base::{Diagnostics, Sources};
+use crate::compose::Prints;
+use crate::diagram::Scene;
+use crate::doc::{Document, Prose};
+use crate::parse::book::{self, Book};
+use crate::render::html::Paper;
+use crate::{audit, check, compose, diagram, render, resolve};
+use drawings::{drawings, figures, pictures};
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+
+/// The texts that the renderers fill.
+const TEMPLATES: &[&str] = &[
+    include_str!("../../templates/page.html"),
+    include_str!("../../templates/page.css"),
+    include_str!("../../templates/page.js"),
+];
+
+/// What is compiled and how far.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Request {
+    /// Type folder or tail file.
+    pub aircraft: PathBuf,
+    /// Folder of the chapters; the small book that the program brings where there is none.
+    pub book: Option<PathBuf>,
+    /// Only the chapter of this id.
+    pub only: Option<String>,
+    /// The paper that the guide is laid out for when it is printed.
+    pub paper: Paper,
+    /// Warnings stop the work too.
+    pub strict: bool,
+    /// Where the work ends.
+    pub until: Until,
+}
+
+/// Where the work ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Until {
+    /// Once model and book are proved.
+    Proved,
+    /// Once the finished guide was read back.
+    Audited,
+}
+
+/// What came of it.
+#[derive(Debug)]
+pub struct Compiled {
+    /// Every file that was read.
+    pub sources: Sources,
+    /// All that is to be said of them, in order.
+    pub findings: Diagnostics,
+    /// What the chapters say in their own words, and what is claimed in them.
+    pub prose: Prose,
+    /// The proved document, if there is one.
+    pub document: Option<Document>,
+    /// The finished guide, if it was asked for and nothing stands against it.
+    pub guide: Option<Guide>,
+}
+
+/// A finished guide and what the audit found in it.
+#[derive(Debug)]
+pub struct Guide {
+    /// The one file.
+    pub html: String,
+    /// Drawings as SVG files, by id of their figure.
+    pub pictures: BTreeMap<String, String>,
+    /// Where the guide and its model disagree: nothing, or the guide is not put in place.
+    pub disagreements: Vec<audit::Finding>,
+}
+
+/// Why a run cannot be made at all.
+#[derive(Debug, thiserror::Error)]
+pub enum PipelineError {
+    /// A folder or file of the book.
+    #[error("cannot read `{0}`: {1}")]
+    Book(PathBuf, std::io::Error),
+    /// There is no chapter of that id.
+    #[error("there is no chapter `{0}`; the chapters are: {1}")]
+    NoChapter(String, String),
+}
+
+/// Compiles a guide.
+///
+/// # Errors
+/// When the chapters cannot be read or the one chapter that is wanted is not there. What is wrong with model and book is told
+/// by the findings.
+pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
+    let mut sources = Sources::default();
+    let (model, mut findings) = resolve::load(&request.aircraft, &mut sources); // parse, resolve
+    let (book, said) = read_book(request, &mut sources)?; // parse
+    findings.append(said);
+    let Some(model) = model else { return Ok(Compiled::stopped(sources, findings)) };
+    let analysis = Analysis::new(&model);
+    findings.append(check::model::check(&model, &analysis, &sources));
+    let prints = Prints::new(&resolve::canonical_model(&model), &book, &sources, TEMPLATES);
+    let canonical = prints.canonical.clone();
+    let composed = compose::compose_with_prose(&model, &analysis, &book, &sources, prints); // claims are proved here
+    findings.append(composed.diagnostics);
+    findings.append(check::book::check(&model, &analysis, &composed.prose));
+    let Some(document) = composed.document else { return Ok(Compiled::stopped(sources, findings)) };
+    findings.sort(&sources);
+    let prose = composed.prose;
+    let mut compiled = Compiled { sources, findings, prose, document: Some(document.clone()), guide: None };
+    if request.until == Until::Audited && !compiled.is_stopped(request.strict) {
+        let document = printed(&document, request)?;
+        let scenes: BTreeMap<String, Scene> =
+            figures(&document).into_iter().map(|f| (f.id.clone(), diagram::draw(f, &model))).collect();
+        let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
+        let disagreements = audit::audit_html(&html, &canonical);
+        compiled.guide = Some(Guide { html, pictures: pictures(&scenes), disagreements });
+    }
+    Ok(compiled)
+}
+
+/// Name of the one file that is read.
+pub const GUIDE_FILE: &str = "guide.html";
+
+impl Compiled {
+    fn stopped(sources: Sources, mut findings: Diagnostics) -> Self {
+        findings.sort(&sources);
+        Self { sources, findings, prose: Prose::default(), document: None, guide: None }
+    }
+
+    /// True if the findings stop the work: errors, or anything at all where warnings count.
+    pub fn is_stopped(&self, strict: bool) -> bool {
+        self.document.is_none() || self.findings.has_errors() || strict && !self.findings.is_empty()
+    }
+}
+
+/// The document as it is printed: all of it, or the one chapter that is wanted.
+fn printed(whole: &Document, request: &Request) -> Result<Document, PipelineError> {
+    let Some(wanted) = &request.only else { return Ok(whole.clone()) };
+    only::only(whole, wanted).ok_or_else(|| {
+        let ids: Vec<&str> = whole.chapters.iter().map(|c| c.id.as_str()).collect();
+        PipelineError::NoChapter(wanted.clone(), ids.join(", "))
+    })
+}
+
+impl Guide {
+    /// The files of the guide with their manifest.
+    pub fn bundle(&self, document: &Document, html: bool, svg: bool) -> Bundle {
+        let mut bundle = Bundle::default();
+        if html {
+            bundle.add(GUIDE_FILE, self.html.clone().into_bytes());
+        }
+        if svg {
+            for (id, picture) in &self.pictures {
+                bundle.add(format!("drawings/{}.svg", file_name(id)), picture.clone().into_bytes());
+            }
+        }
+        bundle.seal(&document.meta.type_name, &document.meta.facts_fingerprint);
+        bundle
+    }
+}
+
+/// `figure/electrical` → `electrical`; letters, digits and dashes alone.
+fn file_name(figure: &str) -> String {
+    let bare = figure.strip_prefix("figure/").unwrap_or(figure);
+    bare.chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '-' }).collect()
+}
+
+fn read_book(request: &Request, sources: &mut Sources) -> Result<(Book, Diagnostics), PipelineError> {
+    match &request.book {
+        Some(folder) => book::load(folder, sources).map_err(|e| PipelineError::Book(folder.clone(), e)),
+        None => Ok(book::read(
+            starter::BOOK.iter().map(|(n, t)| ((*n).to_owned(), t.as_bytes().to_vec())).collect(),
+            sources,
+        )),
+    }
+}

@@ -140,8 +140,7 @@ fn reachable(table: &RawTable) -> Reach {
     match table.text("reachable") {
         Some("in flight") => Reach::InFlight,
         Some("on the ground") => Reach::OnTheGround,
-        Some(_) => Reach::No,
         None if table.get("panel").is_some() => Reach::InFlight,
-        None => Reach::No,
+        _ => Reach::No,
     }
 }

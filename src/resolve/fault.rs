@@ -45,6 +45,7 @@ fn fault(nodes: &[Node], b: &mut Builder<'_, '_>, declared: &DeclaredFault<'_>) 
         written: declared.table.is_some(),
     };
     refuse_foreign(b, t, &fault);
+    refuse_own(b, t, &fault);
     fault.loses.extend(entries(b, t, "takes", declared.of));
     fill_default(nodes, b, t, &mut fault);
     fault
@@ -99,7 +100,22 @@ fn entries(b: &mut Builder<'_, '_>, t: &RawTable, key: &str, own: NodeIx) -> Vec
     found
 }
 
-/// `loses` is for what is of the item, `takes` for what is not.
+/// `takes` is for what is not of the item. It means the same, so it only reads wrong.
+fn refuse_own(b: &mut Builder<'_, '_>, t: &RawTable, fault: &Fault) {
+    let own = b.names.nodes[fault.of.usize()].id.clone();
+    for value in list(t, "takes") {
+        let Some(name) = name_of(value).or_else(|| value.as_table().and_then(|t| self::name(t, "what"))) else {
+            continue;
+        };
+        if name.value == own || name.value.starts_with(&format!("{own}.")) {
+            let message = format!("`takes` is for what is not of `{own}`, and `{}` is of it", name.value);
+            b.diagnostics
+                .push(Diagnostic::warning("fault-entry-foreign", name.span, message).help("write it under `loses`"));
+        }
+    }
+}
+
+/// `loses` names the item or its functions and nothing else.
 fn refuse_foreign(b: &mut Builder<'_, '_>, t: &RawTable, fault: &Fault) {
     let own = b.names.nodes[fault.of.usize()].id.clone();
     for value in list(t, "loses") {
@@ -131,8 +147,8 @@ fn ignores(b: &mut Builder<'_, '_>, t: &RawTable, own: NodeIx) -> Vec<Entry<Igno
     for value in list(t, "ignores") {
         let Some((name, when)) = what_when(b, value) else { continue };
         let Some(what) = b.names.item(&name, b.diagnostics) else { continue };
-        let named = value.as_table().filter(|t| t.get("for").is_some());
-        let names: Vec<NodeIx> = match named {
+        let told = value.as_table().filter(|t| t.get("for").is_some());
+        let names: Vec<NodeIx> = match told {
             Some(t) => {
                 super::build::name_list(t, "for").iter().filter_map(|n| b.names.node(n, b.diagnostics)).collect()
             }

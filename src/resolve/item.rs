@@ -59,12 +59,9 @@ fn tells(b: &mut Builder<'_, '_>, t: &RawTable) -> Vec<Tells> {
 fn told(b: &mut Builder<'_, '_>, value: &RawValue) -> Option<Tells> {
     let bare =
         Tells { information: InformationIx::new(0), how: How::Directly, only: None, note: None, span: value.span };
-    let table = match &value.kind {
-        RawKind::Table(table) => table,
-        _ => {
-            let information = b.names.information(&name_of(value)?, b.diagnostics)?;
-            return Some(Tells { information, ..bare });
-        }
+    let RawKind::Table(table) = &value.kind else {
+        let information = b.names.information(&name_of(value)?, b.diagnostics)?;
+        return Some(Tells { information, ..bare });
     };
     let information = b.names.information(&name(table, "information")?, b.diagnostics)?;
     let how = if table.text("how") == Some("indirectly") { How::Indirectly } else { How::Directly };
@@ -145,6 +142,9 @@ fn place(b: &mut Builder<'_, '_>, t: &RawTable, span: crate::base::Span) -> Pane
     PanelPlace { x_mm, y_mm, width_mm, height_mm, face, label: text(t, "label"), span }
 }
 
+/// No length on a panel is longer.
+const LONGEST_MM: f64 = 10_000.0;
+
 /// Two lengths in millimetres; one stands for both where it is not in a list.
 pub fn two_lengths(b: &mut Builder<'_, '_>, t: &RawTable, key: &str) -> (f64, f64) {
     let Some(entry) = t.get(key) else { return (0.0, 0.0) };
@@ -154,6 +154,13 @@ pub fn two_lengths(b: &mut Builder<'_, '_>, t: &RawTable, key: &str) -> (f64, f6
     }
     let lengths: Vec<f64> =
         entry.value.as_list().unwrap_or(&[]).iter().filter_map(RawValue::as_text).map(millimetres).collect();
+    let near = |n: &f64| n.is_finite() && n.abs() <= LONGEST_MM;
+    if !lengths.iter().all(near) {
+        b.diagnostics.push(
+            crate::base::Diagnostic::error("number-out-of-range", entry.value.span, "no panel is longer than 10 m")
+                .help("write lengths of the panel, in mm or in"),
+        );
+    }
     if let [one, two] = lengths.as_slice() {
         return (*one, *two);
     }

@@ -3,7 +3,7 @@
 use super::build::Builder;
 use super::control::kind_of;
 use crate::base::{Diagnostic, Span};
-use crate::model::{MediumIx, Need, Node, NodeIx, NodeKind};
+use crate::model::{Need, Node, NodeIx, NodeKind};
 
 /// Fills in what conducting nodes inherit.
 ///
@@ -11,11 +11,8 @@ use crate::model::{MediumIx, Need, Node, NodeIx, NodeKind};
 /// `gives-missing` for a node that others are fed from and that has no medium.
 pub fn inherit(nodes: &mut [Node], b: &mut Builder<'_, '_>) {
     let first: Vec<Option<NodeIx>> = nodes.iter().map(|n| first_feed(n, b)).collect();
-    for at in 0..nodes.len() {
-        if nodes[at].gives.is_none() {
-            nodes[at].gives = follow(nodes, &first, at);
-        }
-    }
+    let mut seen = vec![false; nodes.len()];
+    (0..nodes.len()).for_each(|at| follow(nodes, &first, at, &mut seen));
     refuse_missing(nodes, b);
 }
 
@@ -27,16 +24,19 @@ fn first_feed(node: &Node, b: &Builder<'_, '_>) -> Option<NodeIx> {
     feeds.map(|f| f.from).next().filter(|_| conducts)
 }
 
-/// Goes up the first feeds until one says what it gives.
-fn follow(nodes: &[Node], first: &[Option<NodeIx>], start: usize) -> Option<MediumIx> {
-    let mut at = start;
-    for _ in 0..nodes.len() {
-        at = first.get(at).copied().flatten()?.usize();
-        if let Some(medium) = nodes[at].gives {
-            return Some(medium);
-        }
+/// Goes up the first feeds until one says what it gives; all on the way give the same.
+fn follow(nodes: &mut [Node], first: &[Option<NodeIx>], start: usize, seen: &mut [bool]) {
+    let mut path = Vec::new();
+    let mut at = Some(start);
+    while let Some(here) = at.filter(|h| nodes[*h].gives.is_none() && !seen[*h]) {
+        seen[here] = true;
+        path.push(here);
+        at = first[here].map(NodeIx::usize);
     }
-    None
+    let medium = at.and_then(|here| nodes[here].gives);
+    for here in path {
+        nodes[here].gives = medium;
+    }
 }
 
 fn refuse_missing(nodes: &[Node], b: &mut Builder<'_, '_>) {

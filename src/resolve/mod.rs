@@ -1,6 +1,7 @@
 //! Many files, a tail over its type, names to indices: one model. And back: the canonical text of a model.
 //!
 //! This module does not know what follows from a model; rules beyond names and forms are for `check`.
+mod broken;
 mod build;
 mod canonical;
 mod control;
@@ -20,7 +21,7 @@ mod tail;
 pub use canonical::canonical_model;
 pub use find::find;
 
-use crate::base::{Diagnostics, FileId, Sources, Span};
+use crate::base::{Diagnostic, Diagnostics, FileId, Sources, Span};
 use crate::model::{Change, Model};
 use crate::parse::key::TOP;
 use crate::parse::{RawTable, check_table, parse_text};
@@ -58,7 +59,10 @@ fn finish(
     sources: &mut Sources,
     mut diagnostics: Diagnostics,
 ) -> (Option<Model>, Diagnostics) {
-    let model = gathered.and_then(|g| resolve(g, sources, &mut diagnostics));
+    let broken = broken::Broken::find(&diagnostics, sources);
+    let mut later = Diagnostics::default();
+    let model = gathered.and_then(|g| resolve(g, sources, &mut later));
+    diagnostics.append(broken.keep_sure(&later));
     diagnostics.sort(sources);
     let model = if diagnostics.has_errors() { None } else { model };
     (model, diagnostics)
@@ -67,8 +71,16 @@ fn finish(
 fn resolve(gathered: Gathered, sources: &mut Sources, diagnostics: &mut Diagnostics) -> Option<Model> {
     let mut whole = merge::merge(gathered.files, diagnostics);
     let mut changes: Vec<Change> = Vec::new();
+    let outer = gathered.tails.last().map(|t| t.0);
     for (_, tail) in gathered.tails {
         tail::apply(&mut whole, tail, &mut changes, diagnostics);
+    }
+    if let Some(file) = outer.filter(|_| whole.table("aircraft").is_some_and(|t| t.get("registration").is_none())) {
+        let message = "a tail is one individual aircraft, and this one has no registration";
+        diagnostics.push(
+            Diagnostic::error("registration-missing", Span::new(file, 0..0), message)
+                .help("add `registration` under `[aircraft]`"),
+        );
     }
     check_table(&whole, &TOP, gathered.at, diagnostics);
     places::mark(&whole, sources);

@@ -214,13 +214,12 @@ impl<'a> Names<'a> {
     /// The item of a name.
     pub fn item(&mut self, name: &Spanned<String>, diagnostics: &mut Diagnostics) -> Option<ItemIx> {
         let node = self.node(name, diagnostics)?;
-        match self.nodes.get(node.usize()).map(|n| n.kind) {
-            Some(NodeKind::Item(item)) => Some(item),
-            _ => {
-                let message = format!("`{}` is not an item", shown(&name.value));
-                diagnostics.push(Diagnostic::error("not-an-item", name.span, message).help("name the item itself"));
-                None
-            }
+        if let Some(NodeKind::Item(item)) = self.nodes.get(node.usize()).map(|n| n.kind) {
+            Some(item)
+        } else {
+            let message = format!("`{}` is not an item", shown(&name.value));
+            diagnostics.push(Diagnostic::error("not-an-item", name.span, message).help("name the item itself"));
+            None
         }
     }
 
@@ -259,15 +258,14 @@ impl<'a> Names<'a> {
     /// The given of a name.
     pub fn given(&mut self, name: &Spanned<String>, diagnostics: &mut Diagnostics) -> Option<GivenIx> {
         let node = self.node(name, diagnostics)?;
-        match self.nodes.get(node.usize()).map(|n| n.kind) {
-            Some(NodeKind::Given(given)) => Some(given),
-            _ => {
-                let message = format!("`{}` is not a given", shown(&name.value));
-                diagnostics.push(
-                    Diagnostic::error("not-a-given", name.span, message).help("set items by the position of a control"),
-                );
-                None
-            }
+        if let Some(NodeKind::Given(given)) = self.nodes.get(node.usize()).map(|n| n.kind) {
+            Some(given)
+        } else {
+            let message = format!("`{}` is not a given", shown(&name.value));
+            diagnostics.push(
+                Diagnostic::error("not-a-given", name.span, message).help("set items by the position of a control"),
+            );
+            None
         }
     }
 

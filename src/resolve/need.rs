@@ -2,7 +2,7 @@
 
 use super::build::Builder;
 use crate::base::Diagnostic;
-use crate::model::{Condition, Feed, Need, NodeIx, When};
+use crate::model::{Condition, Feed, ItemIx, Need, NodeIx, When};
 use crate::parse::RawTable;
 use crate::parse::need::{RawFeed, RawNeed, RawWhen, parse_needs};
 
@@ -43,7 +43,7 @@ fn feed(b: &mut Builder<'_, '_>, raw: &RawFeed, of: Option<NodeIx>) -> Option<Fe
     Some(Feed { from: from?, through, when, sustained: raw.sustained, approximate, span: raw.span })
 }
 
-/// Conditions, sorted by control; a control that stands twice must match both.
+/// Conditions, sorted by control.
 pub fn when(b: &mut Builder<'_, '_>, raw: &RawWhen) -> When {
     let mut conditions = Vec::new();
     for (control, positions) in raw {
@@ -59,6 +59,23 @@ pub fn when(b: &mut Builder<'_, '_>, raw: &RawWhen) -> When {
         conditions.push(Condition { control: item, positions });
     }
     conditions.sort();
-    conditions.dedup();
+    for pair in conditions.windows(2) {
+        if let [first, second] = pair
+            && first.control == second.control
+        {
+            refuse_twice(b, raw, first.control);
+        }
+    }
     When(conditions)
+}
+
+fn refuse_twice(b: &mut Builder<'_, '_>, raw: &RawWhen, control: ItemIx) {
+    let id = b.names.items[control.usize()].id.clone();
+    let mut named = raw.iter().map(|(c, _)| c).filter(|c| c.value == id.as_str());
+    let (Some(first), Some(second)) = (named.next(), named.next()) else { return };
+    b.diagnostics.push(
+        Diagnostic::error("control-twice", second.span, format!("`{id}` stands twice in one condition"))
+            .also(first.span, "here it stands first")
+            .help("join its positions by `or`"),
+    );
 }

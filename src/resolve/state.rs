@@ -12,7 +12,7 @@ pub fn states(b: &mut Builder<'_, '_>) -> Vec<State> {
     let declared = b.names.states.clone();
     let mut states: Vec<State> = declared.iter().map(|d| state(b, d)).collect();
     refuse_state_rings(b, &mut states, &declared);
-    let places: Vec<Place> = (0..states.len()).map(|at| place(&states, &declared, at)).collect();
+    let places = places(&states, &declared);
     states.iter_mut().zip(places).for_each(|(state, place)| state.place = place);
     refuse_off_with_rings(b);
     states
@@ -20,6 +20,11 @@ pub fn states(b: &mut Builder<'_, '_>) -> Vec<State> {
 
 fn state(b: &mut Builder<'_, '_>, declared: &Declared<'_>) -> State {
     let t = declared.table;
+    if flag(t, "in-flight") && flag(t, "on-ground") {
+        let at = t.get("on-ground").map_or(declared.span, |e| e.key_span);
+        let message = format!("the state `{}` cannot be in flight and on the ground", declared.id);
+        b.diagnostics.push(Diagnostic::error("both-places", at, message).help("keep one of the two"));
+    }
     State {
         name: text(t, "name").unwrap_or_default(),
         start: start(b, declared),
@@ -117,7 +122,7 @@ fn refuse_state_rings(b: &mut Builder<'_, '_>, states: &mut [State], declared: &
     let next = |at: usize| before(&states[at]).map(StateIx::usize);
     for ring in rings(states.len(), &next) {
         let words: Vec<&str> = ring.iter().chain(ring.first()).map(|i| states[*i].id.as_str()).collect();
-        let message = format!("these states hang on each other in a ring: {}", words.join(" on "));
+        let message = format!("these states hang on each other in a ring: {}", shown_ring(&words, " on "));
         let Some(first) = ring.first() else { continue };
         let t = declared[*first].table;
         let at = name(t, "after").or_else(|| name(t, "like")).map_or(states[*first].span, |n| n.span);
@@ -126,31 +131,50 @@ fn refuse_state_rings(b: &mut Builder<'_, '_>, states: &mut [State], declared: &
                 .help("let one of them start cold: take its `after` or `like` out"),
         );
         states[*first].start = Start::Cold;
-        return refuse_state_rings(b, states, declared);
     }
 }
 
-/// Where the aircraft is: as said, else as in the state before, else on the ground.
-fn place(states: &[State], declared: &[Declared<'_>], start: usize) -> Place {
-    let mut at = start;
-    for _ in 0..=states.len() {
-        let t = declared[at].table;
-        if flag(t, "in-flight") {
-            return Place::InFlight;
+/// A ring in words, cut short where it is long.
+fn shown_ring(words: &[&str], between: &str) -> String {
+    match words {
+        [head @ .., last] if words.len() > 12 => {
+            let head = head.get(..10).unwrap_or(head).join(between);
+            format!("{head}{between}…{between}{last}")
         }
-        if t.get("on-ground").is_some() || t.get("in-flight").is_some() {
-            return if t.get("on-ground").is_some() && !flag(t, "on-ground") {
-                Place::InFlight
-            } else {
-                Place::OnTheGround
-            };
-        }
-        match before(&states[at]) {
-            Some(before) => at = before.usize(),
-            None => return Place::OnTheGround,
+        _ => words.join(between),
+    }
+}
+
+/// Where the aircraft is in each state: as said, else as in the state before, else on the ground.
+fn places(states: &[State], declared: &[Declared<'_>]) -> Vec<Place> {
+    let mut places: Vec<Option<Place>> = declared.iter().map(|d| said_place(d.table)).collect();
+    for start in 0..states.len() {
+        let mut path = Vec::new();
+        let mut at = start;
+        let place = loop {
+            if let Some(place) = places[at] {
+                break place;
+            }
+            path.push(at);
+            match before(&states[at]).filter(|_| path.len() <= states.len()) {
+                Some(before) => at = before.usize(),
+                None => break Place::OnTheGround,
+            }
+        };
+        for at in path {
+            places[at] = Some(place);
         }
     }
-    Place::OnTheGround
+    places.into_iter().map(|p| p.unwrap_or(Place::OnTheGround)).collect()
+}
+
+fn said_place(t: &RawTable) -> Option<Place> {
+    let says = |key: &str| t.get(key).and_then(|e| e.value.as_bool());
+    match (says("in-flight"), says("on-ground")) {
+        (Some(true), _) | (None, Some(false)) => Some(Place::InFlight),
+        (Some(false), _) | (None, Some(true)) => Some(Place::OnTheGround),
+        (None, None) => None,
+    }
 }
 
 fn refuse_off_with_rings(b: &mut Builder<'_, '_>) {
@@ -160,7 +184,7 @@ fn refuse_off_with_rings(b: &mut Builder<'_, '_>) {
     for ring in rings(ids.len(), &next) {
         let words: Vec<&str> = ring.iter().chain(ring.first()).map(|i| ids[*i].as_str()).collect();
         let Some(at) = ring.first().and_then(|i| names[*i].as_ref()) else { continue };
-        let message = format!("these controls are off with each other in a ring: {}", words.join(" with "));
+        let message = format!("these controls are off with each other in a ring: {}", shown_ring(&words, " with "));
         b.diagnostics
             .push(Diagnostic::error("off-with-ring", at.span, message).help("take `off-with` out of one of them"));
     }

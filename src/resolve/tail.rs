@@ -3,8 +3,9 @@
 use crate::base::text::{did_you_mean, is_sentence};
 use crate::base::{Diagnostic, Diagnostics, Span};
 use crate::model::{Change, ChangeKind};
+use crate::parse::key::TAIL;
 use crate::parse::printed::{one_line, shown, unprintable};
-use crate::parse::{RawEntry, RawKind, RawTable, RawValue};
+use crate::parse::{RawEntry, RawKind, RawTable, RawValue, check_table};
 
 /// Tables of the language that hold others by id.
 const BY_ID: [&str; 8] = ["medium", "given", "item", "information", "alert", "state", "quantity", "system"];
@@ -53,17 +54,10 @@ fn unknown(key: &str, span: Span, known: &[&str], sort: &str, of: &str) -> Diagn
 }
 
 fn check_tail(entry: &RawEntry, diagnostics: &mut Diagnostics) {
-    let Some(table) = entry.value.as_table() else {
-        diagnostics.push(Diagnostic::error("wrong-type", entry.value.span, "`tail` is a table").help("write `[tail]`"));
-        return;
-    };
-    for key in table.entries.iter().filter(|e| e.key != "over") {
-        diagnostics.push(unknown(&key.key, key.key_span, &["over"], "key", "[tail]"));
-    }
-    for key in table.entries.iter().filter(|e| e.key == "over" && e.value.as_text().is_none()) {
-        let message = format!("`over` is the name of a tail, and here stands {}", key.value.sort());
-        diagnostics
-            .push(Diagnostic::error("wrong-type", key.value.span, message).help("write the bare name of a tail file"));
+    match entry.value.as_table() {
+        Some(table) => check_table(table, &TAIL, entry.key_span, diagnostics),
+        None => diagnostics
+            .push(Diagnostic::error("wrong-type", entry.value.span, "`tail` is a table").help("write `[tail]`")),
     }
 }
 
@@ -75,12 +69,11 @@ fn replace_keys(whole: &mut RawTable, entry: RawEntry) {
         whole.entries.push(RawEntry { key, key_span, value });
         return;
     };
-    match whole.get_mut(&key).map(|e| &mut e.value.kind) {
-        Some(RawKind::Table(there)) => set_keys(there, table),
-        _ => {
-            let value = RawValue { kind: RawKind::Table(table), span: value.span };
-            whole.entries.push(RawEntry { key, key_span, value });
-        }
+    if let Some(RawKind::Table(there)) = whole.get_mut(&key).map(|e| &mut e.value.kind) {
+        set_keys(there, table);
+    } else {
+        let value = RawValue { kind: RawKind::Table(table), span: value.span };
+        whole.entries.push(RawEntry { key, key_span, value });
     }
 }
 
@@ -126,7 +119,7 @@ fn change(whole: &mut RawTable, entry: &RawEntry, kind: ChangeKind, told: Told<'
         let done = match kind {
             ChangeKind::Add => add(whole, target, diagnostics),
             ChangeKind::Replace => replace(whole, target, diagnostics),
-            ChangeKind::Remove => remove(whole, target, diagnostics),
+            ChangeKind::Remove => remove(whole, &target, diagnostics),
         };
         if let (Some(reason), Some(span)) = (reason, done) {
             changes.push(Change { kind, path, reason, span });
@@ -302,25 +295,22 @@ fn insert(whole: &mut RawTable, target: Target<'_>) {
 }
 
 fn replace(whole: &mut RawTable, target: Target<'_>, diagnostics: &mut Diagnostics) -> Option<Span> {
-    match at(whole, &target.path).map(|e| &mut e.value.kind) {
-        Some(RawKind::Table(there)) => {
-            let span = target.span;
-            set_keys(there, target.table);
-            Some(span)
-        }
-        _ => {
-            diagnostics.push(missing(&target, "replaced"));
-            None
-        }
+    if let Some(RawKind::Table(there)) = at(whole, &target.path).map(|e| &mut e.value.kind) {
+        let span = target.span;
+        set_keys(there, target.table);
+        Some(span)
+    } else {
+        diagnostics.push(missing(&target, "replaced"));
+        None
     }
 }
 
-fn remove(whole: &mut RawTable, target: Target<'_>, diagnostics: &mut Diagnostics) -> Option<Span> {
+fn remove(whole: &mut RawTable, target: &Target<'_>, diagnostics: &mut Diagnostics) -> Option<Span> {
     for key in &target.table.entries {
         diagnostics.push(unknown(&key.key, key.key_span, &["reason"], "key", "a removal"));
     }
     if at(whole, &target.path).is_none() {
-        diagnostics.push(missing(&target, "removed").help("mend the path, or take this removal out"));
+        diagnostics.push(missing(target, "removed").help("mend the path, or take this removal out"));
         return None;
     }
     let (last, around) = target.path.split_last()?;

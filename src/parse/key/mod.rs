@@ -6,7 +6,7 @@ mod fault;
 mod item;
 mod rest;
 
-pub use rest::TOP;
+pub use rest::{CHANGE, TAIL, TOP};
 
 use crate::base::Dimension;
 
@@ -83,18 +83,21 @@ impl Key {
     }
 
     /// It must be there.
+    #[must_use]
     pub const fn must(mut self) -> Self {
         self.required = true;
         self
     }
 
     /// What holds when it is not there.
+    #[must_use]
     pub const fn or(mut self, default: &'static str) -> Self {
         self.default = default;
         self
     }
 
     /// When it is refused.
+    #[must_use]
     pub const fn no(mut self, refused: &'static str) -> Self {
         self.refused = refused;
         self

@@ -54,7 +54,7 @@ pub fn parse_need(value: &RawValue, diagnostics: &mut Diagnostics) -> Option<Raw
         RawKind::Text(text) => match sentence::parse(value, &text.text) {
             Ok(need) => Some(need),
             Err(diagnostic) => {
-                diagnostics.push(diagnostic);
+                diagnostics.push(*diagnostic);
                 None
             }
         },

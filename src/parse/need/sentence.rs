@@ -7,14 +7,16 @@ use crate::parse::printed::shown;
 use crate::parse::raw::RawValue;
 use std::ops::Range;
 
-type Outcome<T> = Result<T, Diagnostic>;
+type Outcome<T> = Result<T, Box<Diagnostic>>;
 
 /// Reads a sentence.
 pub fn parse(value: &RawValue, text: &str) -> Outcome<RawNeed> {
-    let words = words(text).map_err(|range| stray(value, text, range))?;
+    let words = words(text).map_err(|range| Box::new(stray(value, text, range)))?;
     if words.is_empty() {
-        return Err(Diagnostic::error("empty-need", value.span, "this need says nothing")
-            .help("name what is needed, or take the need out of the list"));
+        return Err(Box::new(
+            Diagnostic::error("empty-need", value.span, "this need says nothing")
+                .help("name what is needed, or take the need out of the list"),
+        ));
     }
     Parser { value, words, at: 0, length: text.len() }.need()
 }
@@ -74,7 +76,7 @@ impl Parser<'_> {
         }
         let span = self.span_of(start, self.at);
         if count > of.len() {
-            return Err(out_of_range(span, count, of.len()));
+            return Err(Box::new(out_of_range(span, count, of.len())));
         }
         Ok(RawNeed::AtLeast(count, of, span))
     }
@@ -163,10 +165,10 @@ impl Parser<'_> {
         self.value.inner_span(start..end.max(start))
     }
 
-    fn wrong(&self, message: &str, help: &str) -> Diagnostic {
+    fn wrong(&self, message: &str, help: &str) -> Box<Diagnostic> {
         let range = self.words.get(self.at).map_or(self.length..self.length, |w| w.range.clone());
         let span = if range.is_empty() { self.value.span } else { self.value.inner_span(range) };
-        Diagnostic::error("need-grammar", span, message).help(help)
+        Box::new(Diagnostic::error("need-grammar", span, message).help(help))
     }
 }
 

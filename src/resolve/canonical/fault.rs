@@ -8,8 +8,8 @@ use crate::model::{AlertIx, Asked, Entry, Fault, Model, NodeIx};
 /// The faults of a node, under `fault`.
 pub fn put_faults(table: &mut Table, model: &Model, of: NodeIx) {
     let mut faults = Table::default();
-    for ix in model.faults_of(of) {
-        let of = &model[ix];
+    let first = model.faults.partition_point(|f| f.of < of);
+    for of in model.faults.iter().skip(first).take_while(|f| f.of == of) {
         let mut entry = fault(model, of);
         if of.loses.is_empty() && of.misleads.is_empty() && of.id.as_str() == "fails" {
             entry.put("loses", Value::List(Vec::new()));

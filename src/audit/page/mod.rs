@@ -1,0 +1,198 @@
+//! The finished page, read once: what a reader sees, in chapters, tables and lines, and what a browser would run.
+
+mod grid;
+mod seen;
+
+pub(super) use grid::Grid;
+pub(super) use seen::lines;
+
+use scraper::node::Element;
+use scraper::{ElementRef, Html};
+
+/// One element with the chapter that it stands in.
+pub(super) type Place = String;
+
+/// A part of the page that a reader would call a page of its own: the cover or a chapter.
+#[derive(Debug, Default)]
+pub(super) struct Part {
+    /// `Cover`, or the number and title of a chapter.
+    pub(super) name: Place,
+    /// Its id, to find it by.
+    pub(super) id: String,
+    /// Whether it is a chapter.
+    pub(super) chapter: bool,
+    /// Every line in it that is seen.
+    pub(super) lines: Vec<String>,
+}
+
+/// A sum worked line by line.
+#[derive(Debug, Default)]
+pub(super) struct Sum {
+    pub(super) place: Place,
+    pub(super) title: String,
+    pub(super) lines: Vec<String>,
+}
+
+/// A run of text that the page ties to something of the model.
+#[derive(Debug)]
+pub(super) struct Tied {
+    pub(super) place: Place,
+    /// What it is tied to: a fact or a thing.
+    pub(super) to: String,
+    /// Whether it is a number.
+    pub(super) number: bool,
+    /// What is seen.
+    pub(super) text: String,
+}
+
+/// An element that could run, load or hide something, or that leads elsewhere.
+#[derive(Debug)]
+pub(super) struct Odd {
+    pub(super) place: Place,
+    pub(super) what: String,
+}
+
+/// The page.
+#[derive(Debug, Default)]
+pub(super) struct Page {
+    pub(super) parts: Vec<Part>,
+    pub(super) grids: Vec<Grid>,
+    pub(super) sums: Vec<Sum>,
+    pub(super) tied: Vec<Tied>,
+    pub(super) scripts: Vec<String>,
+    pub(super) styles: Vec<String>,
+    pub(super) policies: Vec<String>,
+    pub(super) carried: Vec<String>,
+    pub(super) ids: Vec<String>,
+    pub(super) links: Vec<(Place, String)>,
+    pub(super) odd: Vec<Odd>,
+}
+
+/// Elements that load, run or embed something.
+const ACTIVE: &[&str] = &[
+    "iframe", "frame", "frameset", "object", "embed", "applet", "base", "form", "link", "audio", "video", "source",
+    "track", "img", "picture", "image", "feimage", "foreignobject", "animate", "animatetransform", "animatemotion",
+    "set", "portal", "noscript", "math", "marquee", "dialog", "slot",
+];
+
+/// Attributes that hold ids of the same page.
+const POINTERS: &[&str] = &["aria-labelledby", "aria-controls", "aria-describedby", "for"];
+
+impl Page {
+    /// Reads a page.
+    pub(super) fn read(html: &str) -> Self {
+        let tree = Html::parse_document(html);
+        let mut page = Self::default();
+        page.walk(tree.root_element(), &"Page".to_owned(), false);
+        page
+    }
+
+    fn walk(&mut self, node: ElementRef<'_>, place: &Place, in_table: bool) {
+        let element = node.value();
+        let name = element.name();
+        self.note_attributes(element, name, place);
+        match name {
+            "script" => return self.scripts.push(raw_text(node)),
+            "style" => return self.styles.push(raw_text(node)),
+            "template" => return self.carried.push(raw_text(node)),
+            "meta" if element.attr("http-equiv").is_some() => self.note_policy(element, place),
+            _ if ACTIVE.contains(&name.to_ascii_lowercase().as_str()) => {
+                self.odd.push(Odd { place: place.clone(), what: format!("<{name}>") });
+            }
+            _ => {}
+        }
+        let part = Part::begun(node, element);
+        let place = part.as_ref().map_or(place, |p| &p.name).clone();
+        self.parts.extend(part);
+        if name == "table" {
+            self.grids.push(Grid::read(node, &place));
+        }
+        if has_class(element, "worked") {
+            self.sums.push(Sum::read(node, &place));
+        }
+        self.tied.extend((!in_table).then(|| Tied::read(node, element, &place)).flatten());
+        for child in node.child_elements() {
+            self.walk(child, &place, in_table || name == "table");
+        }
+    }
+
+    fn note_attributes(&mut self, element: &Element, tag: &str, place: &Place) {
+        for (key, value) in element.attrs() {
+            match key {
+                "id" => self.ids.push(value.to_owned()),
+                "href" => self.links.push((place.clone(), value.to_owned())),
+                _ if POINTERS.contains(&key) => {
+                    let each = value.split_whitespace().map(|id| (place.clone(), format!("#{id}")));
+                    self.links.extend(each);
+                }
+                _ if is_active(key, value) => {
+                    self.odd.push(Odd { place: place.clone(), what: format!("<{tag} {key}=\"{value}\">") });
+                }
+                _ => {}
+            }
+        }
+    }
+
+    fn note_policy(&mut self, element: &Element, place: &Place) {
+        let what = element.attr("http-equiv").unwrap_or_default();
+        let content = element.attr("content").unwrap_or_default();
+        if what.eq_ignore_ascii_case("content-security-policy") {
+            self.policies.push(content.to_owned());
+        } else {
+            self.odd.push(Odd { place: place.clone(), what: format!("<meta http-equiv=\"{what}\">") });
+        }
+    }
+}
+
+/// Attributes that run or load something, or dress an element past the style sheet.
+fn is_active(key: &str, value: &str) -> bool {
+    let loads = ["src", "srcset", "srcdoc", "action", "formaction", "ping", "background", "poster", "data", "style"];
+    let local = |v: &str| v.match_indices("url(").all(|(at, _)| v[at + 4..].trim_start_matches(['"', '\'']).starts_with('#'));
+    key.starts_with("on") || loads.contains(&key) || !local(value) || value.trim_start().starts_with("javascript:")
+}
+
+/// Whether a class is among those of an element.
+pub(super) fn has_class(element: &Element, class: &str) -> bool {
+    element.classes().any(|c| c == class)
+}
+
+/// The text in an element, seen or not.
+fn raw_text(node: ElementRef<'_>) -> String {
+    node.descendants().filter_map(|n| n.value().as_text()).map(|t| t.to_string()).collect()
+}
+
+impl Part {
+    fn begun(node: ElementRef<'_>, element: &Element) -> Option<Self> {
+        let chapter = has_class(element, "chapter");
+        if !chapter && !has_class(element, "cover") {
+            return None;
+        }
+        let name = if chapter { heading(node) } else { "Cover".to_owned() };
+        let id = element.attr("id").unwrap_or_default().to_owned();
+        Some(Self { name, id, chapter, lines: lines(node) })
+    }
+}
+
+/// The first heading inside.
+fn heading(node: ElementRef<'_>) -> String {
+    node.descendent_elements().find(|e| e.value().name() == "h2").map(|n| lines(n).join(" ")).unwrap_or_default()
+}
+
+impl Sum {
+    fn read(node: ElementRef<'_>, place: &Place) -> Self {
+        let mut all = lines(node).into_iter();
+        let title = all.next().unwrap_or_default();
+        Self { place: place.clone(), title, lines: all.collect() }
+    }
+}
+
+impl Tied {
+    fn read(node: ElementRef<'_>, element: &Element, place: &Place) -> Option<Self> {
+        let (to, number) = match (element.attr("data-fact"), element.attr("data-of")) {
+            (Some(fact), _) => (fact, true),
+            (None, Some(of)) if has_class(element, "name") => (of, false),
+            _ => return None,
+        };
+        Some(Self { place: place.clone(), to: to.to_owned(), number, text: lines(node).join(" ") })
+    }
+}

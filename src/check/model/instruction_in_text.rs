@@ -1,0 +1,45 @@
+//! `instruction-in-text`: a text tells the pilot what to do
+
+use super::Model;
+use crate::base::Span;
+use crate::base::{Diagnostic, Diagnostics, Sources};
+use crate::check::Rule;
+
+/// The rule.
+pub const RULE: Rule = Rule {
+    code: "instruction-in-text",
+    summary: "a text tells the pilot what to do",
+    long: "The guide is a training aid and prints no procedure of its own: that is for the approved handbook. A hazard, a cue or a sign says what is, not what to do; point to the handbook with `see`.",
+};
+
+/// Applies it.
+pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
+    for fault in &model.faults {
+        let path = super::fault_path(model, fault);
+        let hazards = fault.hazards.iter().map(|h| ("hazard", h.text.as_str()));
+        for (key, text) in hazards.chain(fault.cue.as_deref().map(|c| ("cue", c))) {
+            tell(text, sources.place(&format!("{path}.{key}")), found);
+        }
+    }
+    for alert in &model.alerts {
+        let text = alert.reads.as_deref().unwrap_or("");
+        tell(text, sources.place(&format!("alert.{}.reads", alert.id)), found);
+    }
+}
+
+/// Verbs that, at the head of a sentence, make it an order to a pilot.
+const ORDERS: [&str; 15] = [
+    "Pull", "Push", "Turn", "Switch", "Set", "Reset", "Press", "Select", "Do", "Never", "Always", "Check", "Use",
+    "Reduce", "Keep",
+];
+
+fn tell(text: &str, at: Span, found: &mut Diagnostics) {
+    let order =
+        text.split(['.', '!', '?', ';']).filter_map(|s| s.split_whitespace().next()).find(|w| ORDERS.contains(w));
+    if let Some(word) = order {
+        let message = format!("a sentence that begins with `{word}` reads as an instruction");
+        found.push(
+            Diagnostic::warning(RULE.code, at, message).help("say what is so, and point to the handbook with `see`"),
+        );
+    }
+}

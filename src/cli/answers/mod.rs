@@ -1,0 +1,21 @@
+//! The answers of the verbs as JSON: a stable interface, whose schemas `schema answers` prints.
+//!
+//! Fields may be added; none changes its meaning or goes away while [`VERSION`] stays.
+mod names;
+mod states;
+mod tach;
+mod trace;
+mod whatif;
+
+pub use names::Names;
+pub use states::StatesAnswer;
+pub use tach::{LegAnswer, TachAnswer};
+pub use trace::TraceAnswer;
+pub use whatif::aircraft;
+pub use whatif::{
+    Hazard, Lost, LostLater, Misleads, MoveAnswer, NamedNode, NoBackup, Restores, Shows, Source, StillTells,
+    WhatifAnswer,
+};
+
+/// Version of the JSON answers, in the field `ribstitch` of each.
+pub const VERSION: u32 = 1;

@@ -1,0 +1,133 @@
+//! `guide`: compile, audit and write the guide.
+
+use super::arguments::{Format, GuideArguments, PaperSize};
+use super::console::{Console, Stop};
+use super::findings;
+use super::place::{self, Aircraft};
+use crate::base::text::join_list;
+use crate::doc::Document;
+use crate::pipeline::{self, Compiled, Guide, Request, Until};
+use crate::render::html::Paper;
+use std::path::PathBuf;
+
+/// Runs the verb.
+///
+/// # Errors
+/// [`Stop`]; then nothing has changed where the guide would stand.
+pub fn run(arguments: &GuideArguments, console: &mut Console<'_>) -> Result<(), Stop> {
+    let formats = wanted(&arguments.formats)?;
+    let aircraft = place::find(&arguments.aircraft)?;
+    let mut request = request(&aircraft, Until::Audited, arguments.strict);
+    request.only.clone_from(&arguments.only);
+    request.paper = paper(arguments.paper);
+    let compiled = pipeline::compile(&request)?;
+    tell(&compiled, arguments.strict, console)?;
+    let (Some(document), Some(guide)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
+    disagreements(guide, console)?;
+    let place = arguments.out.clone().unwrap_or_else(|| usual_place(&aircraft, document));
+    let bundle = guide.bundle(document, formats.html, formats.svg);
+    pipeline::put(&bundle, &place)?;
+    console.answer(&done(&place, guide, formats))
+}
+
+/// What is compiled for an aircraft that was found.
+pub(super) fn request(aircraft: &Aircraft, until: Until, strict: bool) -> Request {
+    Request {
+        aircraft: aircraft.path.clone(),
+        book: aircraft.book(),
+        only: None,
+        paper: Paper::default(),
+        strict,
+        until,
+    }
+}
+
+/// Shows all findings.
+///
+/// # Errors
+/// [`Stop::Findings`] where they stop the work.
+pub(super) fn tell(compiled: &Compiled, strict: bool, console: &mut Console<'_>) -> Result<(), Stop> {
+    if let Some(summary) = findings::summary(&compiled.findings) {
+        console.complain(&findings::human(&compiled.findings, &compiled.sources, console.colour));
+        console.complain(&format!("{summary}."));
+    }
+    if compiled.is_stopped(strict) { Err(Stop::Findings) } else { Ok(()) }
+}
+
+/// Shows where the finished guide and its model disagree.
+///
+/// # Errors
+/// [`Stop::Findings`] where there is anything to show.
+pub(super) fn disagreements(guide: &Guide, console: &mut Console<'_>) -> Result<(), Stop> {
+    if guide.disagreements.is_empty() {
+        return Ok(());
+    }
+    for finding in &guide.disagreements {
+        console.complain(&format!("error[audit]: {finding}\n"));
+    }
+    let count = guide.disagreements.len();
+    console.complain(&format!(
+        "The finished guide does not agree with its model in {count} places, so it is not written."
+    ));
+    Err(Stop::Findings)
+}
+
+/// Which files are written.
+#[derive(Clone, Copy)]
+struct Formats {
+    html: bool,
+    svg: bool,
+}
+
+fn wanted(formats: &[Format]) -> Result<Formats, Stop> {
+    let later = formats.iter().find(|f| matches!(f, Format::Pdf | Format::Card | Format::Png));
+    match later {
+        Some(format) => {
+            Err(Stop::Usage(format!("`--formats {}` is not made yet; there are html and svg", format.word())))
+        }
+        None => Ok(Formats { html: formats.contains(&Format::Html), svg: formats.contains(&Format::Svg) }),
+    }
+}
+
+fn paper(size: PaperSize) -> Paper {
+    match size {
+        PaperSize::A4 => Paper::A4,
+        PaperSize::Letter => Paper::Letter,
+    }
+}
+
+/// `out/<registration>`, or the name of the type folder.
+fn usual_place(aircraft: &Aircraft, document: &Document) -> PathBuf {
+    let name = document.meta.registration.as_deref().map(file_name).unwrap_or_default();
+    PathBuf::from("out").join(if name.is_empty() { aircraft.type_name() } else { name })
+}
+
+/// A registration as the name of a folder: letters, digits and single dashes, so that it leads nowhere else.
+fn file_name(registration: &str) -> String {
+    let plain: String = registration.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+    plain.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
+}
+
+fn done(place: &std::path::Path, guide: &Guide, formats: Formats) -> String {
+    let mut written = Vec::new();
+    if formats.html {
+        written.push(pipeline::GUIDE_FILE.to_owned());
+    }
+    if formats.svg {
+        let count = guide.pictures.len();
+        written.push(format!("{count} drawing{}", if count == 1 { "" } else { "s" }));
+    }
+    format!("{}: {}, audited against the model.", place.display(), join_list(&written, "and"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_registration_names_one_folder_and_leads_nowhere_else() {
+        assert_eq!(file_name("FM-104"), "FM-104");
+        assert_eq!(file_name("../../etc"), "etc");
+        assert_eq!(file_name("a/b\\c"), "a-b-c");
+    }
+}

@@ -1,0 +1,12 @@
+//! Answers as text for a person: 80 columns, plain words, the same content as the JSON form.
+mod layout;
+mod states;
+mod tach;
+mod trace;
+mod whatif;
+
+pub use layout::Sheet;
+pub use states::states;
+pub use tach::tach;
+pub use trace::trace;
+pub use whatif::whatif;

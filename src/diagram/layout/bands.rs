@@ -1,0 +1,128 @@
+//! Pass 2. Before: one set of parts. After: bands of parts, each within the page's width and height where that can be had.
+//!
+//! A cut costs a port for each source whose feeds it parts, so the cheapest cut is taken.
+
+use super::{layers, rings};
+use crate::diagram::WIDEST;
+use crate::diagram::plan::{Form, Plan};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Parts with no link stand in rows of this many.
+const ALONE_IN_A_ROW: usize = 5;
+/// The highest band: it must stand on one page with its caption, pt.
+const HIGHEST: f64 = 600.0;
+/// What it costs when a bus is parted from what it feeds, and when what is left must be cut again; in ports.
+const PARTED_BUS: usize = 4;
+const CUT_AGAIN: usize = 3;
+/// What it costs when a part is left alone in its band, in ports.
+const LONE: usize = 6;
+
+type Parts = BTreeSet<usize>;
+
+/// The bands from top to bottom. Parts that are drawn elsewhere and give to this drawing are in none.
+pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>) -> Vec<Parts> {
+    let linked: Parts = plan.links.iter().flat_map(rings::steps).flat_map(|(a, b)| [a, b]).collect();
+    let drawn = |p: &usize| plan.parts[*p].form != Form::Outside;
+    let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
+    let folder = Folder { plan, back, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
+    let mut bands = Vec::new();
+    folder.split(linked.iter().copied().filter(drawn).collect(), &mut bands);
+    let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(p)).collect();
+    bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
+    bands
+}
+
+struct Folder<'a> {
+    plan: &'a Plan,
+    back: &'a BTreeSet<usize>,
+    pairs: Vec<(usize, usize)>,
+}
+
+impl Folder<'_> {
+    fn split(&self, parts: Parts, into: &mut Vec<Parts>) {
+        if parts.is_empty() {
+            return;
+        }
+        if self.fits(&parts) {
+            into.push(parts);
+            return;
+        }
+        let Some(first) = self.best_cut(&parts) else {
+            into.push(parts);
+            return;
+        };
+        let rest = parts.difference(&first).copied().collect();
+        into.push(first);
+        self.split(rest, into);
+    }
+
+    fn fits(&self, parts: &Parts) -> bool {
+        let (wide, high) = layers::build(self.plan, self.back, parts).extent();
+        wide <= WIDEST - 8.0 && high <= HIGHEST
+    }
+
+    /// The cheapest first band that fits; of equals the largest. If none fits, the smallest that is not all.
+    fn best_cut(&self, parts: &Parts) -> Option<Parts> {
+        let mut cuts: Vec<Parts> = self.cuts(parts);
+        cuts.retain(|c| !c.is_empty() && c.len() < parts.len());
+        cuts.sort();
+        cuts.dedup();
+        let fitting = cuts.iter().filter(|c| self.fits(c));
+        let best = fitting.min_by_key(|c| (self.cost(c, parts), std::cmp::Reverse(c.len())));
+        best.or_else(|| cuts.iter().min_by_key(|c| c.len())).cloned()
+    }
+
+    /// First bands that no feed enters from the rest: all up to a rank; a part and all before it; all but what comes after a
+    /// part, and all but that part and what comes after it.
+    fn cuts(&self, parts: &Parts) -> Vec<Parts> {
+        let ranks = self.ranks(parts);
+        let rank = |p: &usize| ranks.get(p).copied().unwrap_or(0);
+        let mut cuts = Vec::new();
+        for part in parts {
+            cuts.push(parts.iter().copied().filter(|p| rank(p) <= rank(part)).collect());
+            cuts.push(self.closed(*part, parts, |(from, to)| (to, from)));
+            let mut after = self.closed(*part, parts, |pair| pair);
+            cuts.push(parts.difference(&after).copied().collect());
+            after.remove(part);
+            cuts.push(parts.difference(&after).copied().collect());
+        }
+        cuts
+    }
+
+    /// A part with all that can be reached from it, inside the set.
+    fn closed(&self, part: usize, parts: &Parts, along: impl Fn((usize, usize)) -> (usize, usize)) -> Parts {
+        let mut seen = Parts::from([part]);
+        let mut open = vec![part];
+        while let Some(at) = open.pop() {
+            let next = self.pairs.iter().map(|p| along(*p)).filter(|(from, to)| *from == at && parts.contains(to));
+            open.extend(next.map(|(_, to)| to).filter(|to| seen.insert(*to)).collect::<Vec<_>>());
+        }
+        seen
+    }
+
+    fn cost(&self, first: &Parts, parts: &Parts) -> usize {
+        let rest: Parts = parts.difference(first).copied().collect();
+        let crossing = self.plan.links.iter().filter(|l| first.contains(&l.from) && rest.contains(&l.to));
+        let sources: Parts = crossing.map(|l| l.from).collect();
+        let buses = sources.iter().filter(|s| self.plan.parts[**s].form == Form::Bar).count();
+        let lone = usize::from(first.len() == 1) + usize::from(rest.len() == 1);
+        sources.len() + PARTED_BUS * buses + LONE * lone + if self.fits(&rest) { 0 } else { CUT_AGAIN }
+    }
+
+    /// Longest way from a source, in links.
+    fn ranks(&self, parts: &Parts) -> BTreeMap<usize, usize> {
+        let mut ranks: BTreeMap<usize, usize> = parts.iter().map(|p| (*p, 0)).collect();
+        for _ in 0..parts.len() {
+            let before = ranks.clone();
+            for (from, to) in &self.pairs {
+                if let (Some(from), Some(rank)) = (before.get(from), ranks.get_mut(to)) {
+                    *rank = (*rank).max(from + 1);
+                }
+            }
+            if ranks == before {
+                break;
+            }
+        }
+        ranks
+    }
+}

@@ -1,0 +1,39 @@
+//! Layered layout in passes: cut rings, fold into bands, build layers, order, place, route, mark.
+//!
+//! 1. `rings`: links that would run backwards are told; they begin at a port instead.
+//! 2. `bands`: parts are parted into bands that each fit the page's width; a band is laid out alone, one below the other.
+//! 3. `layers`: parts, chains of devices and ports become vertices in columns; every edge joins neighbouring columns.
+//! 4. `order`: vertices of a column are ordered so that few edges cross.
+//! 5. `place`: vertices get their places, so that most edges run straight.
+//! 6. `route`: edges get their corners; each bundle of edges has a track of its own between two columns.
+//! 7. `marks`: the scene.
+
+mod bands;
+mod layers;
+mod marks;
+mod order;
+mod place;
+mod rings;
+mod route;
+
+use super::plan::Plan;
+use super::scene::Scene;
+use layers::Layers;
+use std::collections::BTreeSet;
+
+/// Lays out a plan.
+pub(super) fn lay_out(plan: &Plan) -> Scene {
+    let back = rings::find(plan);
+    let bands = bands::fold(plan, &back);
+    let layouts: Vec<Layers> = bands.iter().map(|band| lay_out_band(plan, &back, band)).collect();
+    marks::write(plan, &layouts)
+}
+
+/// One band, from its parts to routed edges.
+fn lay_out_band(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usize>) -> Layers {
+    let mut layers = layers::build(plan, back, members);
+    order::improve(&mut layers, plan);
+    place::place(&mut layers);
+    route::route(&mut layers);
+    layers
+}

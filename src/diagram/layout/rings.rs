@@ -1,0 +1,46 @@
+//! Pass 1. Before: links may run in rings. After: without the links told here, they do not.
+
+use crate::diagram::plan::{Link, Plan, Step};
+use std::collections::BTreeSet;
+
+/// Links that close a ring. Sustained feeds are cut first; then the later link of two.
+pub(super) fn find(plan: &Plan) -> BTreeSet<usize> {
+    let mut next: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); plan.parts.len()];
+    let mut back = BTreeSet::new();
+    let in_order = [false, true]
+        .into_iter()
+        .flat_map(|sustained| plan.links.iter().enumerate().filter(move |(_, l)| l.sustained == sustained));
+    for (at, link) in in_order {
+        let pairs = steps(link);
+        if pairs.iter().any(|(from, to)| from == to || reaches(&next, *to, *from)) {
+            back.insert(at);
+            continue;
+        }
+        for (from, to) in pairs {
+            next[from].insert(to);
+        }
+    }
+    back
+}
+
+/// The parts that a link passes, pair by pair.
+pub(super) fn steps(link: &Link) -> Vec<(usize, usize)> {
+    let homes = link.through.iter().filter_map(|s| match s {
+        Step::Device { home, .. } => *home,
+        Step::Flag(_) => None,
+    });
+    let stops: Vec<usize> = std::iter::once(link.from).chain(homes).chain([link.to]).collect();
+    stops.windows(2).map(|w| (w[0], w[1])).collect()
+}
+
+fn reaches(next: &[BTreeSet<usize>], from: usize, to: usize) -> bool {
+    let mut seen = BTreeSet::from([from]);
+    let mut open = vec![from];
+    while let Some(at) = open.pop() {
+        if at == to {
+            return true;
+        }
+        open.extend(next[at].iter().filter(|n| seen.insert(**n)));
+    }
+    false
+}

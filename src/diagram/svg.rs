@@ -1,0 +1,310 @@
+//! A scene as SVG.
+//!
+//! There are no ids, scripts or style attributes in it: colours are classes, so that a page may show it in light and in dark.
+//! Every text says how wide it is. All text is escaped.
+
+use super::colour;
+use super::geometry::{Point, Rect};
+use super::scene::{Anchor, BoxMark, Form, Lettering, Mark, Scene, SceneMedium, Shape};
+use super::symbol::Symbol;
+
+/// Radius of the bend of a feed, pt.
+const BEND: f64 = 3.0;
+/// Hundredths of a millimetre in points.
+const HUNDREDTH_MM: f64 = 72.0 / 2540.0;
+/// Length of the sample in the legend, pt.
+const SAMPLE: f64 = 40.0;
+
+/// A file of its own, in light colours, with its style.
+pub fn write(scene: &Scene) -> String {
+    let head = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}pt\" height=\"{h}pt\" viewBox=\"0 0 {w} {h}\" role=\"img\">\n",
+        w = number(scene.width),
+        h = number(scene.height)
+    );
+    let paper = "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
+    format!(
+        "{head}{}<style>{}</style>\n{paper}{}</svg>\n",
+        words(scene),
+        style(&scene.media),
+        marks_svg(scene, &scene.marks)
+    )
+}
+
+/// For a page that brings the classes: one SVG for each band, so that a long drawing can go on on the next page.
+pub fn write_inline(scene: &Scene) -> Vec<String> {
+    let mut pieces = Vec::new();
+    let (mut marks_done, mut top) = (0, 0.0);
+    let mut ends: Vec<(usize, f64)> = scene.folds.iter().map(|f| (f.marks, f.bottom)).collect();
+    ends.pop();
+    ends.push((scene.marks.len(), scene.height));
+    for (at, (end, bottom)) in ends.iter().enumerate() {
+        let marks = scene.marks.get(marks_done..*end).unwrap_or_default();
+        pieces.push(piece(scene, marks, (top, *bottom), at));
+        (marks_done, top) = (*end, *bottom);
+    }
+    pieces
+}
+
+fn piece(scene: &Scene, marks: &[Mark], (top, bottom): (f64, f64), at: usize) -> String {
+    let (wide, high) = (number(scene.width), number(bottom - top));
+    let about = if at == 0 { words(scene) } else { format!("<title>{}, continued</title>\n", escape(&scene.title)) };
+    let marks = marks_svg(scene, marks);
+    format!("<svg role=\"img\" viewBox=\"0 {} {wide} {high}\">\n{about}{marks}</svg>\n", number(top))
+}
+
+/// Title and text alternative.
+fn words(scene: &Scene) -> String {
+    let lines: String = scene.alternative.iter().map(|l| format!("{}.\n", escape(l))).collect();
+    format!("<title>{}</title>\n<desc>{}\n{lines}</desc>\n", escape(&scene.title), escape(&scene.reading))
+}
+
+fn style(media: &[SceneMedium]) -> String {
+    let mut css = String::from(
+        "text{font-family:Helvetica,Arial,sans-serif;fill:#16202a}.box,.face{fill:#ffffff;stroke:#16202a}\
+         .bar,.dot,.sign-solid,.part-solid{fill:#16202a}.feed,.arc,.part,.sign,.flag,.bracket,.port{fill:none}\
+         .part,.sign,.flag,.bracket,.port,.arc-edge{stroke:#16202a}.under,.sign-face{fill:#ffffff}.sign-face{stroke:#16202a}\
+         .small{fill:#4a5661}.plate-edge{fill:#e9edee;stroke:#16202a}.part-soft{fill:none;stroke:#4a5661}.arc-edge{fill:none}\
+         .ground{fill:#aab5bc}.arc-white{stroke:#ffffff}.arc-green{stroke:#2f9e4f}.arc-yellow{stroke:#e0b000}\
+         .arc-red{stroke:#cc2b2b}.arc-blue{stroke:#2f6fd0}.call{fill:#16202a;stroke:#ffffff}.call-number{fill:#ffffff}",
+    );
+    for medium in media {
+        let (class, colour) = (&medium.class, colour::checked(&medium.colour));
+        css.push_str(&format!(".feed.{class}{{stroke:{colour}}}.wedge.{class},.tag.{class}{{fill:{colour}}}"));
+    }
+    css
+}
+
+fn marks_svg(scene: &Scene, marks: &[Mark]) -> String {
+    let dots: Vec<Point> = marks.iter().filter_map(|m| if let Mark::Dot(p) = m { Some(*p) } else { None }).collect();
+    marks.iter().map(|mark| mark_svg(scene, mark, &dots)).collect()
+}
+
+fn mark_svg(scene: &Scene, mark: &Mark, dots: &[Point]) -> String {
+    match mark {
+        Mark::Box(mark) => box_svg(mark),
+        Mark::Bar { rect, name, .. } => format!("<rect class=\"bar\" {}/>\n{}", place(rect), text(name, "")),
+        Mark::Feed { medium, points, wedge } => {
+            scene.media.get(*medium).map_or(String::new(), |m| feed_svg(m, points, *wedge, dots))
+        }
+        Mark::Tag { medium, at } => scene.media.get(*medium).map_or(String::new(), |m| tag_svg(m, *at)),
+        Mark::Dot(at) => circle("dot", *at, 2.1, 0.0),
+        Mark::Device { symbol, at, down, name, .. } => format!("{}{}", symbol_svg(*symbol, *at, *down), text(name, "")),
+        Mark::Bracket { x, span, word } => bracket_svg(*x, *span, word),
+        Mark::Flag { rect, words } => flag_svg(rect, words),
+        Mark::Port { rect, takes, name, .. } => format!("{}{}", port_svg(rect, *takes), text(name, "")),
+        Mark::Key { medium, at } => scene.media.get(*medium).map_or(String::new(), |m| key_svg(m, *at)),
+        Mark::Shape(shape) => shape_svg(shape),
+        Mark::Callout { at, number, .. } => call_svg(*at, *number),
+        Mark::Words(words) => text(words, ""),
+    }
+}
+
+fn box_svg(mark: &BoxMark) -> String {
+    let outline = format!("<rect class=\"box\" stroke-width=\"1\" rx=\"2.5\" {}/>\n", place(&mark.rect));
+    let small: String = mark.small.iter().map(|t| text(t, "")).collect();
+    let held = mark.holds.map_or(String::new(), |(symbol, at)| symbol_svg(symbol, at, false));
+    format!("{outline}{held}{}{small}", text(&mark.name, " font-weight=\"600\""))
+}
+
+fn feed_svg(medium: &SceneMedium, points: &[Point], wedge: bool, dots: &[Point]) -> String {
+    let Some(tip) = points.last() else { return String::new() };
+    let mut line = points.to_vec();
+    if let (true, Some(last)) = (wedge, line.last_mut()) {
+        last.x -= 3.0;
+    }
+    let path = format!(
+        "<path class=\"feed {}\" stroke-width=\"1.4\"{} d=\"{}\"/>\n",
+        medium.class,
+        dashes(medium),
+        bent(&line, dots)
+    );
+    if !wedge {
+        return path;
+    }
+    let corners = [*tip, Point::new(tip.x - 5.5, tip.y - 2.8), Point::new(tip.x - 5.5, tip.y + 2.8)];
+    format!("{path}<polygon class=\"wedge {}\" points=\"{}\"/>\n", medium.class, list(&corners))
+}
+
+fn dashes(medium: &SceneMedium) -> String {
+    if medium.dashes.is_empty() {
+        return String::new();
+    }
+    let lengths: Vec<String> = medium.dashes.iter().map(|n| number(f64::from(*n) * HUNDREDTH_MM)).collect();
+    format!(" stroke-dasharray=\"{}\"", lengths.join(" "))
+}
+
+/// A path whose corners are rounded, but where lines are joined.
+fn bent(points: &[Point], dots: &[Point]) -> String {
+    let mut path = String::new();
+    for (at, point) in points.iter().enumerate() {
+        let (before, after) = (at.checked_sub(1).and_then(|b| points.get(b)), points.get(at + 1));
+        match (before, after) {
+            (None, _) => path.push_str(&format!("M{}", pair(*point))),
+            (Some(before), Some(after)) if !dots.iter().any(|d| d.meets(*point)) => {
+                let (start, end) = (toward(*point, *before), toward(*point, *after));
+                path.push_str(&format!("L{}Q{} {}", pair(start), pair(*point), pair(end)));
+            }
+            _ => path.push_str(&format!("L{}", pair(*point))),
+        }
+    }
+    path
+}
+
+/// A point a bend's radius away, or half the way if that is nearer.
+fn toward(from: Point, to: Point) -> Point {
+    let (dx, dy) = (to.x - from.x, to.y - from.y);
+    let length = libm::hypot(dx, dy);
+    let part = if length > 0.0 { (BEND / length).min(0.5) } else { 0.0 };
+    Point::new(from.x + dx * part, from.y + dy * part)
+}
+
+fn tag_svg(medium: &SceneMedium, at: Point) -> String {
+    let wide = super::lettering::width(&medium.tag, 8.0);
+    let under = Rect::new(at.x - wide / 2.0 - 1.2, at.y - 4.0, wide + 2.4, 8.0);
+    let words = Lettering::new(vec![medium.tag.clone()], Point::new(at.x, at.y + 2.9), Anchor::Middle);
+    let class = format!(" class=\"tag {}\" font-weight=\"700\"", medium.class);
+    format!("<rect class=\"under\" {}/>\n{}", place(&under), lettering(&words, &class))
+}
+
+fn key_svg(medium: &SceneMedium, at: Point) -> String {
+    let line = [Point::new(at.x, at.y - 3.0), Point::new(at.x + SAMPLE, at.y - 3.0)];
+    let tag = Lettering::new(vec![medium.tag.clone()], Point::new(at.x + SAMPLE + 5.0, at.y), Anchor::Start);
+    let name = Lettering::new(vec![medium.name.clone()], Point::new(at.x + SAMPLE + 21.0, at.y), Anchor::Start);
+    let class = format!(" class=\"tag {}\" font-weight=\"700\"", medium.class);
+    format!("{}{}{}", feed_svg(medium, &line, false, &[]), lettering(&tag, &class), text(&name, ""))
+}
+
+fn bracket_svg(x: f64, (top, bottom): (f64, f64), word: &Lettering) -> String {
+    let points = [Point::new(x + 2.5, top), Point::new(x, top), Point::new(x, bottom), Point::new(x + 2.5, bottom)];
+    let rect = word.rect().inset(-0.8);
+    format!(
+        "<polyline class=\"bracket\" stroke-width=\"1.2\" points=\"{}\"/>\n<rect class=\"under\" {}/>\n{}",
+        list(&points),
+        place(&rect),
+        text(word, "")
+    )
+}
+
+/// A pennant: its pole is the left edge, and it flies at the upper end.
+fn flag_svg(rect: &Rect, words: &Lettering) -> String {
+    let bottom = words.rect().bottom().max(rect.y + 6.0) + 1.0;
+    let bottom = bottom.min(rect.bottom().max(bottom));
+    let points = [
+        Point::new(rect.x, rect.bottom()),
+        Point::new(rect.x, rect.y),
+        Point::new(rect.right(), rect.y),
+        Point::new(rect.right() - 2.5, (rect.y + bottom) / 2.0),
+        Point::new(rect.right(), bottom),
+        Point::new(rect.x, bottom),
+    ];
+    format!("<polyline class=\"flag\" stroke-width=\"0.8\" points=\"{}\"/>\n{}", list(&points), text(words, ""))
+}
+
+/// A frame with a point at its right side: what gives stands left, what takes stands right.
+fn port_svg(rect: &Rect, _takes: bool) -> String {
+    let tip = rect.right() - 6.0;
+    let points = [
+        Point::new(rect.x, rect.y),
+        Point::new(tip, rect.y),
+        Point::new(rect.right(), rect.centre().y),
+        Point::new(tip, rect.bottom()),
+        Point::new(rect.x, rect.bottom()),
+    ];
+    format!("<polygon class=\"port\" stroke-width=\"0.8\" points=\"{}\"/>\n", list(&points))
+}
+
+fn call_svg(at: Point, number: usize) -> String {
+    let words = Lettering::new(vec![number.to_string()], Point::new(at.x, at.y + 2.9), Anchor::Middle);
+    format!("{}{}", circle("call", at, 6.6, 0.8), lettering(&words, " class=\"call-number\" font-weight=\"700\""))
+}
+
+fn symbol_svg(symbol: Symbol, at: Point, down: bool) -> String {
+    symbol.shapes(at, down).iter().map(shape_svg).collect()
+}
+
+fn shape_svg(shape: &Shape) -> String {
+    let class = format!("class=\"{}\" stroke-width=\"{}\"", shape.class, number(shape.weight));
+    match &shape.form {
+        Form::Line(points) => format!("<polyline {class} points=\"{}\"/>\n", list(points)),
+        Form::Polygon(points) => format!("<polygon {class} points=\"{}\"/>\n", list(points)),
+        Form::Circle(at, radius) => circle(shape.class, *at, *radius, shape.weight),
+        Form::Rect(rect, round) => format!("<rect {class} rx=\"{}\" {}/>\n", number(*round), place(rect)),
+        Form::Arc(middle, radius, from, to) => {
+            let large = u8::from((to - from).abs() > 180.0);
+            let (start, end) = (on_circle(*middle, *radius, *from), on_circle(*middle, *radius, *to));
+            let r = number(*radius);
+            format!("<path {class} d=\"M{}A{r} {r} 0 {large} 1 {}\"/>\n", pair(start), pair(end))
+        }
+    }
+}
+
+/// A point on a circle, clockwise from the top.
+pub(super) fn on_circle(middle: Point, radius: f64, degrees: f64) -> Point {
+    let angle = degrees.to_radians();
+    Point::new(middle.x + radius * libm::sin(angle), middle.y - radius * libm::cos(angle))
+}
+
+fn circle(class: &str, at: Point, radius: f64, weight: f64) -> String {
+    let width = if weight > 0.0 { format!(" stroke-width=\"{}\"", number(weight)) } else { String::new() };
+    let (x, y, r) = (number(at.x), number(at.y), number(radius));
+    format!("<circle class=\"{class}\"{width} cx=\"{x}\" cy=\"{y}\" r=\"{r}\"/>\n")
+}
+
+fn text(words: &Lettering, more: &str) -> String {
+    lettering(words, &if words.small { format!(" class=\"small\"{more}") } else { more.to_owned() })
+}
+
+fn lettering(words: &Lettering, attributes: &str) -> String {
+    let anchor = if words.anchor == Anchor::Middle { " text-anchor=\"middle\"" } else { "" };
+    let leading = super::lettering::LEADING * words.size / super::lettering::SIZE;
+    let wide = if attributes.contains("font-weight") { 1.04 } else { 1.0 };
+    let line = |(at, line): (usize, &String)| {
+        let (x, y) = (number(words.at.x), number(words.at.y + at as f64 * leading));
+        let length = number(super::lettering::width(line, words.size) * wide);
+        let size = number(words.size);
+        format!(
+            "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" textLength=\"{length}\" lengthAdjust=\"spacingAndGlyphs\"{anchor}{attributes}>{}</text>\n",
+            escape(line)
+        )
+    };
+    words.lines.iter().enumerate().filter(|(_, l)| !l.is_empty()).map(line).collect()
+}
+
+fn place(rect: &Rect) -> String {
+    let [x, y, w, h] = [rect.x, rect.y, rect.width.max(0.0), rect.height.max(0.0)].map(number);
+    format!("x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\"")
+}
+
+fn list(points: &[Point]) -> String {
+    points.iter().map(|p| pair(*p)).collect::<Vec<_>>().join(" ")
+}
+
+fn pair(point: Point) -> String {
+    format!("{},{}", number(point.x), number(point.y))
+}
+
+/// A number with at most two decimals, the same on every machine.
+fn number(n: f64) -> String {
+    let text = format!("{:.2}", if n.is_finite() { n } else { 0.0 });
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+}
+
+fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            '\n' | '\t' => out.push(' '),
+            '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' => out.push('\u{fffd}'),
+            c if c.is_control() => out.push('\u{fffd}'),
+            c => out.push(c),
+        }
+    }
+    out
+}

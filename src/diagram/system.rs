@@ -1,0 +1,370 @@
+//! One system: every item of it, every feed of its items, and every feed that its items give to others.
+//!
+//! What stands on feeds only (breakers, switches, lines) is drawn on its feed and not again as a box.
+
+use super::colour;
+use super::layout;
+use super::plan::{Form, Input, Link, Part, Plan, Row, Step};
+use super::scene::{Scene, SceneMedium};
+use super::symbol::Symbol;
+use crate::base::text::join_list;
+use crate::model::{
+    Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node, NodeIx, NodeKind, Noun, SystemIx, When,
+};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Draws the system of that id; an empty scene if there is none.
+pub(super) fn draw(model: &Model, system: &str) -> Scene {
+    let Some(at) = model.systems.iter().position(|s| s.id.as_str() == system) else { return Scene::default() };
+    let own = model.item_indices().filter(|i| model[*i].system == SystemIx::new(at));
+    let builder = Builder::new(model, own.collect(), true);
+    finish(builder)
+}
+
+/// Draws these items and every feed of theirs, whatever system they belong to.
+pub(super) fn draw_items(model: &Model, items: BTreeSet<ItemIx>) -> Scene {
+    finish(Builder::new(model, items, false))
+}
+
+fn finish(mut builder: Builder<'_>) -> Scene {
+    builder.gather();
+    let Builder { plan, alternative, .. } = builder;
+    let mut scene = layout::lay_out(&plan);
+    scene.reading =
+        "Read from left to right. A wedge marks the end that is fed, and a dot joins lines. A pointed frame stands \
+                     for something that is drawn elsewhere."
+            .to_owned();
+    scene.alternative = alternative;
+    scene
+}
+
+/// Turns the needs of a system into a plan.
+struct Builder<'a> {
+    model: &'a Model,
+    own: BTreeSet<ItemIx>,
+    /// Feeds that own items give to others are drawn too.
+    leaving: bool,
+    plan: Plan,
+    parts: BTreeMap<(NodeKey, bool), usize>,
+    media: BTreeMap<Option<MediumIx>, usize>,
+    steps: BTreeSet<NodeIx>,
+    alternative: Vec<String>,
+}
+
+/// A part stands for an item with its functions, or for a given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum NodeKey {
+    Item(ItemIx),
+    Given(NodeIx),
+}
+
+impl<'a> Builder<'a> {
+    fn new(model: &'a Model, own: BTreeSet<ItemIx>, leaving: bool) -> Self {
+        Self {
+            model,
+            own,
+            leaving,
+            plan: Plan::default(),
+            parts: BTreeMap::new(),
+            media: BTreeMap::new(),
+            steps: BTreeSet::new(),
+            alternative: Vec::new(),
+        }
+    }
+
+    /// Own parts first, in order of id, then feeds of own nodes, then feeds that leave.
+    fn gather(&mut self) {
+        self.steps = self.passed();
+        let own: Vec<ItemIx> = self.model.item_indices().filter(|i| self.is_own(*i)).collect();
+        for item in &own {
+            if self.stands_alone(*item) {
+                self.own_part(*item);
+            }
+        }
+        for item in &own {
+            self.take_in(*item);
+        }
+        if !self.leaving {
+            return;
+        }
+        for item in self.model.item_indices().filter(|i| !own.contains(i)) {
+            self.give_out(item);
+        }
+        for given in self.model.node_indices() {
+            if matches!(self.model[given].kind, NodeKind::Given(_)) {
+                self.give_out_from(given, NodeKey::Given(given));
+            }
+        }
+    }
+
+    fn is_own(&self, item: ItemIx) -> bool {
+        self.own.contains(&item)
+    }
+
+    fn is_own_node(&self, node: NodeIx) -> bool {
+        self.model.item_of(node).is_some_and(|item| self.is_own(item))
+    }
+
+    /// Every feed that the drawing shows: it ends at, comes from or passes a thing of this system.
+    fn shows(&self, consumer: NodeIx, feed: &Feed) -> bool {
+        let touches = |n: &NodeIx| self.is_own_node(*n);
+        touches(&consumer) || self.leaving && (touches(&feed.from) || feed.through.iter().any(touches))
+    }
+
+    /// Nodes that stand on some feed of this drawing.
+    fn passed(&self) -> BTreeSet<NodeIx> {
+        let model = self.model;
+        let feeds = |n: NodeIx| all_needs(&model[n]).flat_map(Need::feeds).map(move |f| (n, f));
+        let shown = model.node_indices().flat_map(feeds).filter(|(n, f)| self.shows(*n, f));
+        shown.flat_map(|(_, f)| f.through.iter().copied()).collect()
+    }
+
+    /// An own item is a part unless it only stands on feeds: then it has no needs, and nothing starts at it.
+    fn stands_alone(&self, item: ItemIx) -> bool {
+        let model = self.model;
+        let nodes: Vec<NodeIx> = nodes_of(&model[item]).collect();
+        let needs = nodes.iter().any(|n| all_needs(&model[*n]).next().is_some());
+        let passed = nodes.iter().any(|n| self.steps.contains(n));
+        let feeds = |n: NodeIx| all_needs(&model[n]).flat_map(Need::feeds);
+        needs || !passed || model.node_indices().flat_map(feeds).any(|f| nodes.contains(&f.from))
+    }
+
+    fn own_part(&mut self, item: ItemIx) -> usize {
+        let part = own_part(self.model, item, self.steps.contains(&self.model[item].node));
+        self.part((NodeKey::Item(item), true), part)
+    }
+
+    fn part(&mut self, key: (NodeKey, bool), part: Part) -> usize {
+        if let Some(at) = self.parts.get(&key) {
+            return *at;
+        }
+        self.plan.parts.push(part);
+        self.parts.insert(key, self.plan.parts.len() - 1);
+        self.plan.parts.len() - 1
+    }
+
+    /// The part from which a feed comes.
+    fn source(&mut self, node: NodeIx) -> usize {
+        match self.model.item_of(node) {
+            Some(item) if self.is_own(item) => self.own_part(item),
+            Some(item) => {
+                let part = elsewhere(self.model, item, Form::Outside);
+                self.part((NodeKey::Item(item), true), part)
+            }
+            None => {
+                let part = outside(&self.model[node], Form::Outside);
+                self.part((NodeKey::Given(node), true), part)
+            }
+        }
+    }
+
+    /// Feeds of an own item and of its functions.
+    fn take_in(&mut self, item: ItemIx) {
+        let model = self.model;
+        for (row, node) in nodes_of(&model[item]).enumerate() {
+            let needs: Vec<&Need> = all_needs(&model[node]).collect();
+            if needs.is_empty() {
+                continue;
+            }
+            let part = self.own_part(item);
+            let inputs: Vec<Input> = needs.into_iter().flat_map(|n| self.inputs(n, part, node, true)).collect();
+            let name = if row == 0 { String::new() } else { model[node].noun.name.clone() };
+            self.plan.parts[part].rows.push(Row { name, inputs });
+        }
+    }
+
+    /// The inputs that a need stands for; `outermost` needs are all asked for, so they have no bracket.
+    fn inputs(&mut self, need: &Need, part: usize, node: NodeIx, outermost: bool) -> Vec<Input> {
+        let parts = |b: &mut Self, of: &[Need]| of.iter().flat_map(|n| b.inputs(n, part, node, false)).collect();
+        match need {
+            Need::Feed(feed) => vec![Input::Link(self.link(feed, part, node))],
+            Need::When(when, _) => vec![Input::Flag(self.says_when(when, node))],
+            Need::All(of, _) if outermost => of.iter().flat_map(|n| self.inputs(n, part, node, true)).collect(),
+            Need::All(of, _) => {
+                vec![Input::Group(if of.len() == 2 { "both" } else { "all" }.to_owned(), parts(self, of))]
+            }
+            Need::Any(of, _) => {
+                vec![Input::Group(if of.len() == 2 { "either" } else { "any" }.to_owned(), parts(self, of))]
+            }
+            Need::AtLeast { count, of, .. } => vec![Input::Group(format!("{count} of {}", of.len()), parts(self, of))],
+        }
+    }
+
+    fn link(&mut self, feed: &Feed, to: usize, node: NodeIx) -> usize {
+        let from = self.source(feed.from);
+        let through = self.steps_of(feed, node);
+        let medium = self.medium(self.model[feed.from].gives);
+        self.alternative.push(self.in_words(feed, node));
+        self.plan.links.push(Link { from, through, to, medium, sustained: feed.sustained });
+        self.plan.links.len() - 1
+    }
+
+    fn steps_of(&mut self, feed: &Feed, node: NodeIx) -> Vec<Step> {
+        let mut steps: Vec<Step> = feed.through.iter().map(|n| self.device(*n)).collect();
+        let flags = [
+            (!feed.when.is_always()).then(|| self.says_when(&feed.when, node)),
+            feed.sustained.then(|| "once running".to_owned()),
+            feed.approximate.is_some().then(|| "approximately".to_owned()),
+        ];
+        steps.extend(flags.into_iter().flatten().map(Step::Flag));
+        steps
+    }
+
+    fn device(&mut self, node: NodeIx) -> Step {
+        let model = self.model;
+        let item = model.item_of(node);
+        let own =
+            item.filter(|i| self.is_own(*i) && model[*i].node == node && all_needs(&model[node]).next().is_some());
+        let symbol = item.map_or(Symbol::Plain, |i| Symbol::of(model[i].kind));
+        let name = full_short(model, node);
+        Step::Device { of: model[node].id.clone(), symbol, name, home: own.map(|i| self.own_part(i)) }
+    }
+
+    fn says_when(&self, when: &When, node: NodeIx) -> String {
+        let model = self.model;
+        let one = |c: &crate::model::Condition| {
+            let at = |p: &crate::model::PositionIx| {
+                model
+                    .control(c.control)
+                    .map_or(String::new(), |k| k.position(*p).as_str().replace('-', " ").to_uppercase())
+            };
+            let positions: Vec<String> = c.positions.iter().map(at).collect();
+            let positions = join_list(&positions, "or");
+            if model.item_of(node) == Some(c.control) {
+                positions
+            } else {
+                format!("{} {positions}", short(&model[model[c.control].node].noun))
+            }
+        };
+        format!("when {}", join_list(&when.0.iter().map(one).collect::<Vec<_>>(), "and"))
+    }
+
+    fn medium(&mut self, medium: Option<MediumIx>) -> usize {
+        if let Some(at) = self.media.get(&medium) {
+            return *at;
+        }
+        self.plan.media.push(medium.map_or_else(unknown_medium, |m| scene_medium(&self.model[m])));
+        self.media.insert(medium, self.plan.media.len() - 1);
+        self.plan.media.len() - 1
+    }
+
+    /// Feeds of another system's item that come from this system or pass through it.
+    fn give_out(&mut self, item: ItemIx) {
+        let model = self.model;
+        for node in nodes_of(&model[item]) {
+            self.give_out_from(node, NodeKey::Item(item));
+        }
+    }
+
+    fn give_out_from(&mut self, node: NodeIx, key: NodeKey) {
+        let model = self.model;
+        let feeds: Vec<&Feed> = all_needs(&model[node]).flat_map(Need::feeds).filter(|f| self.shows(node, f)).collect();
+        for feed in feeds {
+            let part = match key {
+                NodeKey::Item(item) => elsewhere(model, item, Form::Taker),
+                NodeKey::Given(given) => outside(&model[given], Form::Taker),
+            };
+            let part = self.part((key, false), part);
+            let link = self.link(feed, part, node);
+            let rows = &mut self.plan.parts[part].rows;
+            if rows.is_empty() {
+                rows.push(Row::default());
+            }
+            rows[0].inputs.push(Input::Link(link));
+        }
+    }
+
+    /// One connection as a line of words.
+    fn in_words(&self, feed: &Feed, node: NodeIx) -> String {
+        let model = self.model;
+        let names: Vec<String> = feed.through.iter().map(|n| full_name(model, *n)).collect();
+        let through = if names.is_empty() { String::new() } else { format!(" through {}", join_list(&names, "and")) };
+        let when =
+            if feed.when.is_always() { String::new() } else { format!(", {}", self.says_when(&feed.when, node)) };
+        let sustained = if feed.sustained { ", once running" } else { "" };
+        let what = model[feed.from].gives.map_or(String::new(), |m| format!(" ({})", model[m].name));
+        format!("{} → {}{through}{when}{sustained}{what}", full_name(model, feed.from), full_name(model, node))
+    }
+}
+
+fn nodes_of(item: &Item) -> impl Iterator<Item = NodeIx> + '_ {
+    std::iter::once(item.node).chain(item.functions.iter().copied())
+}
+
+fn all_needs(node: &Node) -> impl Iterator<Item = &Need> {
+    node.needs.iter().chain(&node.senses)
+}
+
+fn own_part(model: &Model, item: ItemIx, passed: bool) -> Part {
+    let (node, item) = (&model[model[item].node], &model[item]);
+    let form = match item.kind {
+        Kind::Bus => Form::Bar,
+        kind if passed && all_needs(node).next().is_some() => Form::Device(Symbol::of(kind)),
+        _ => Form::Box,
+    };
+    let name = if matches!(form, Form::Device(_)) { short(&node.noun).to_owned() } else { node.noun.name.clone() };
+    Part { of: node.id.clone(), form, name, detail: detail(item, node), rows: Vec::new() }
+}
+
+/// What an item is rated, holds or draws, as its author typed it.
+fn detail(item: &Item, node: &Node) -> String {
+    let typed = [item.voltage.as_ref(), item.capacity.as_ref(), item.rating.as_ref()];
+    let mut words: Vec<String> = typed.into_iter().flatten().map(ToString::to_string).collect();
+    words.extend(node.draws.as_ref().map(|q| format!("draws {q}")));
+    words.iter_mut().for_each(|w| *w = w.replace(' ', "\u{a0}"));
+    words.join(", ")
+}
+
+fn elsewhere(model: &Model, item: ItemIx, form: Form) -> Part {
+    let node = &model[model[item].node];
+    let detail = model[model[item].system].name.clone();
+    Part { of: node.id.clone(), form, name: node.noun.name.clone(), detail, rows: Vec::new() }
+}
+
+fn outside(node: &Node, form: Form) -> Part {
+    let name = node.noun.name.clone();
+    Part { of: node.id.clone(), form, name, detail: "from outside".to_owned(), rows: Vec::new() }
+}
+
+/// The short name, if there is one.
+pub(super) fn short(noun: &Noun) -> &str {
+    noun.short.as_deref().unwrap_or(&noun.name)
+}
+
+/// A function is called with its item.
+fn full_short(model: &Model, node: NodeIx) -> String {
+    let own = short(&model[node].noun);
+    match model[node].kind {
+        NodeKind::Function(item, _) => format!("{}: {own}", short(&model[model[item].node].noun)),
+        _ => own.to_owned(),
+    }
+}
+
+fn full_name(model: &Model, node: NodeIx) -> String {
+    let own = &model[node].noun.name;
+    match model[node].kind {
+        NodeKind::Function(item, _) => format!("{own} of {}", model[model[item].node].noun.name),
+        _ => own.clone(),
+    }
+}
+
+/// A medium with its marks, safe for a style sheet.
+pub(super) fn scene_medium(medium: &Medium) -> SceneMedium {
+    SceneMedium {
+        class: format!("m-{}", medium.id),
+        name: medium.name.clone(),
+        tag: medium.tag.clone(),
+        colour: colour::checked(&medium.colour),
+        dashes: medium.line.lengths(),
+    }
+}
+
+fn unknown_medium() -> SceneMedium {
+    SceneMedium {
+        class: "m-unnamed".to_owned(),
+        name: "not named".to_owned(),
+        tag: "??".to_owned(),
+        colour: colour::INK.to_owned(),
+        dashes: &[],
+    }
+}

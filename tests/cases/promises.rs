@@ -1,0 +1,252 @@
+//! What the program promises: exit statuses, all or nothing, the same bytes twice, no panic.
+
+use crate::program::{call, call_in, program};
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::Read;
+use std::path::Path;
+
+/// A small aircraft with its own book, in a folder of its own.
+fn new_aircraft() -> tempfile::TempDir {
+    let home = tempfile::tempdir().unwrap();
+    let made = call_in(home.path(), &["new", "dinghy"]);
+    assert_eq!(made.status, 0, "{}{}", made.out, made.err);
+    home
+}
+
+/// Every file under a folder, by name, with its bytes.
+fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let files = walkdir::WalkDir::new(folder).into_iter().map(Result::unwrap).filter(|e| e.file_type().is_file());
+    let named = files
+        .map(|e| (e.path().strip_prefix(folder).unwrap().to_string_lossy().into_owned(), fs::read(e.path()).unwrap()));
+    named.collect()
+}
+
+#[test]
+fn new_writes_a_model_a_book_and_a_guide_that_check_accepts() {
+    let home = new_aircraft();
+    let files = contents(home.path());
+    assert!(
+        files.contains_key("dinghy/aircraft.toml") && files.contains_key("dinghy/guide/guide.html"),
+        "{:?}",
+        files.keys()
+    );
+    let checked = call_in(home.path(), &["check", "dinghy", "--strict"]);
+    assert_eq!(checked.status, 0, "{}", checked.err);
+}
+
+#[test]
+fn new_refuses_a_folder_that_holds_something() {
+    let home = tempfile::tempdir().unwrap();
+    fs::write(home.path().join("mine.txt"), "mine").unwrap();
+    let refused = call_in(home.path(), &["new", "."]);
+    assert_eq!(refused.status, 3);
+    assert!(refused.err.contains("mine.txt"), "{}", refused.err);
+    assert_eq!(contents(home.path()).len(), 1);
+}
+
+#[test]
+fn the_same_bytes_come_out_twice_and_from_any_folder() {
+    let home = new_aircraft();
+    let guide = |folder: &Path, aircraft: &str, out: &str| {
+        let made = call_in(folder, &["guide", aircraft, "--out", out]);
+        assert_eq!(made.status, 0, "{}", made.err);
+        contents(&folder.join(out))
+    };
+    let first = guide(home.path(), "dinghy", "one");
+    let second = guide(home.path(), "./dinghy", "two/deep");
+    let third = guide(&home.path().join("dinghy"), ".", "../three");
+    assert!(first.len() >= 3 && first == second && first == third);
+    assert_eq!(first, contents(&home.path().join("dinghy/guide")));
+}
+
+#[test]
+fn a_guide_is_replaced_whole_and_a_model_with_errors_leaves_the_old_one() {
+    let home = new_aircraft();
+    let model = home.path().join("dinghy/aircraft.toml");
+    let old = contents(&home.path().join("dinghy/guide"));
+    let text = fs::read_to_string(&model).unwrap();
+    fs::write(&model, text.replace("needs = [\"battery through", "needs = [\"batery through")).unwrap();
+    let failed = call_in(home.path(), &["guide", "dinghy", "--out", "dinghy/guide"]);
+    assert_eq!(failed.status, 1, "{}", failed.err);
+    assert!(failed.err.contains("batery") && failed.err.contains("aircraft.toml:"), "{}", failed.err);
+    assert_eq!(contents(&home.path().join("dinghy/guide")), old);
+    fs::write(&model, text.replace("revision = 1", "revision = 2")).unwrap();
+    let made = call_in(home.path(), &["guide", "dinghy", "--out", "dinghy/guide"]);
+    assert_eq!(made.status, 0, "{}", made.err);
+    let new = contents(&home.path().join("dinghy/guide"));
+    assert!(new != old && new.keys().eq(old.keys()));
+    assert_eq!(fs::read_dir(home.path().join("dinghy")).unwrap().count(), 3);
+}
+
+#[test]
+fn a_foreign_file_in_the_place_of_a_guide_is_named_and_kept() {
+    let home = new_aircraft();
+    let place = home.path().join("dinghy/guide");
+    fs::write(place.join("my notes.txt"), "keep me").unwrap();
+    let before = contents(&place);
+    let refused = call_in(home.path(), &["guide", "dinghy", "--out", "dinghy/guide"]);
+    assert_eq!(refused.status, 3);
+    assert!(refused.err.contains("my notes.txt"), "{}", refused.err);
+    assert_eq!(contents(&place), before);
+}
+
+#[test]
+#[cfg(unix)]
+fn a_link_in_the_place_of_a_guide_is_not_followed() {
+    let home = new_aircraft();
+    let before = contents(&home.path().join("dinghy/guide"));
+    std::os::unix::fs::symlink("dinghy/guide", home.path().join("link")).unwrap();
+    let refused = call_in(home.path(), &["guide", "dinghy", "--out", "link/"]);
+    assert_eq!(refused.status, 3);
+    assert!(refused.err.contains("link"), "{}", refused.err);
+    assert!(home.path().join("link").is_symlink());
+    assert_eq!(contents(&home.path().join("dinghy/guide")), before);
+}
+
+#[test]
+#[cfg(unix)]
+fn a_folder_that_cannot_be_written_fails_as_the_machine_and_leaves_all() {
+    use std::os::unix::fs::PermissionsExt;
+    let home = new_aircraft();
+    let shut = home.path().join("shut");
+    fs::create_dir(&shut).unwrap();
+    fs::set_permissions(&shut, fs::Permissions::from_mode(0o555)).unwrap();
+    let may_write_anyway = fs::File::create(shut.join("probe")).is_ok(); // the superuser may
+    let failed = call_in(home.path(), &["guide", "dinghy", "--out", "shut/guide"]);
+    fs::set_permissions(&shut, fs::Permissions::from_mode(0o755)).unwrap();
+    if !may_write_anyway {
+        assert_eq!(failed.status, 3, "{}", failed.err);
+        assert!(contents(&shut).is_empty());
+    }
+    fs::write(home.path().join("file"), "a file").unwrap();
+    let failed = call_in(home.path(), &["guide", "dinghy", "--out", "file/guide"]);
+    assert_eq!(failed.status, 3, "{}", failed.err);
+    assert_eq!(fs::read_to_string(home.path().join("file")).unwrap(), "a file");
+}
+
+#[test]
+fn exit_statuses_are_as_promised() {
+    let cases: [(&[&str], u8); 13] = [
+        (&["--version"], 0),
+        (&["help"], 0),
+        (&["schema"], 0),
+        (&["check", "templates/starter"], 0),
+        (&["whatif", "templates/starter", "--fail", "no-such"], 1),
+        (&["whatif", "templates/starter", "--fail", "battery", "--state", "no-such"], 1),
+        (&["trace", "templates/starter", "no-such"], 1),
+        (&["tach", "templates/starter", "--leg", "1200:60"], 1),
+        (&[], 2),
+        (&["no-such-verb"], 2),
+        (&["whatif", "templates/starter"], 2),
+        (&["check", "no-such-aircraft"], 2),
+        (&["guide", "templates/starter", "--formats", "pdf"], 2),
+    ];
+    for (arguments, status) in cases {
+        let called = call(arguments);
+        assert_eq!(called.status, status, "{arguments:?}: {}", called.err);
+        assert_eq!(status == 0, called.err.is_empty(), "{arguments:?}: {}", called.err);
+        assert!(status == 0 || called.out.is_empty(), "{arguments:?}: {}", called.out);
+    }
+}
+
+#[test]
+fn an_unknown_id_is_shown_at_its_characters_with_the_one_that_may_be_meant() {
+    let called = call(&["whatif", "templates/starter", "--fail", "battrey"]);
+    assert!(called.err.contains("battrey") && called.err.contains("`battery`"), "{}", called.err);
+}
+
+#[test]
+fn findings_are_json_and_sarif_too_with_their_places() {
+    let home = new_aircraft();
+    let model = home.path().join("dinghy/aircraft.toml");
+    let text = fs::read_to_string(&model).unwrap().replacen("kind = \"lamp\"", "kind = \"lampp\"", 1);
+    fs::write(&model, &text).unwrap();
+    let line = text.lines().position(|l| l.contains("lampp")).unwrap() + 1;
+    let called = call_in(home.path(), &["check", "dinghy", "--format", "json"]);
+    assert_eq!(called.status, 1);
+    let json: serde_json::Value = serde_json::from_str(&called.out).unwrap();
+    let finding = &json["diagnostics"][0];
+    assert_eq!(
+        (finding["line"].as_u64(), finding["severity"].as_str()),
+        (Some(line as u64), Some("error")),
+        "{json:#}"
+    );
+    assert!(finding["help"].as_str().unwrap().contains("lamp"), "{json:#}");
+    let called = call_in(home.path(), &["check", "dinghy", "--format", "sarif"]);
+    let sarif: serde_json::Value = serde_json::from_str(&called.out).unwrap();
+    let place = &sarif["runs"][0]["results"][0]["locations"][0]["physicalLocation"];
+    assert_eq!(place["region"]["startLine"].as_u64(), Some(line as u64), "{sarif:#}");
+}
+
+#[test]
+fn only_one_chapter_is_written_and_an_unknown_one_is_wrong_usage() {
+    let home = new_aircraft();
+    let called = call_in(home.path(), &["guide", "dinghy", "--only", "no-such", "--out", "g"]);
+    assert_eq!(called.status, 2);
+    assert!(called.err.contains("first-look"), "{}", called.err);
+    let called = call_in(home.path(), &["guide", "dinghy", "--only", "first-look", "--out", "g"]);
+    assert_eq!(called.status, 0, "{}", called.err);
+}
+
+/// A reader that goes away (`ribstitch states … | head -1`) is no failure.
+#[test]
+fn a_broken_pipe_ends_quietly() {
+    let mut child = program(Path::new("."))
+        .args(["schema"])
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let mut said = String::new();
+    child.stderr.take().unwrap().read_to_string(&mut said).unwrap();
+    assert_eq!((child.wait().unwrap().code(), said.as_str()), (Some(0), ""));
+}
+
+/// Nothing from the surroundings reaches a guide.
+#[test]
+fn the_environment_does_not_reach_the_guide() {
+    let home = new_aircraft();
+    let made = |name: &str, variables: &[(&str, &str)]| {
+        let done = program(home.path())
+            .args(["guide", "dinghy", "--out", name])
+            .envs(variables.iter().copied())
+            .output()
+            .unwrap();
+        assert!(done.status.success());
+        contents(&home.path().join(name))
+    };
+    let other = [("LANG", "de_DE.UTF-8"), ("TZ", "Asia/Tokyo"), ("SOURCE_DATE_EPOCH", "1"), ("COLUMNS", "20")];
+    assert_eq!(made("a", &[]), made("b", &other));
+}
+
+/// Every code that is printed can be explained.
+#[test]
+fn every_code_that_is_shown_is_explained() {
+    for arguments in [
+        &[
+            "whatif",
+            "templates/starter",
+            "--fail",
+            "no-such",
+            "battery:no-such",
+            "--set",
+            "battery=on",
+            "master-switch=up",
+        ][..],
+        &["whatif", "templates/starter", "--fail", "battery", "--state", "no-such"],
+        &["trace", "templates/starter", "no-such"],
+    ] {
+        let err = call(arguments).err;
+        let codes = err.lines().filter_map(|l| l.strip_prefix("error[")?.split_once(']').map(|(code, _)| code));
+        let codes: Vec<&str> = codes.collect();
+        assert!(!codes.is_empty(), "{err}");
+        for code in codes {
+            let explained = call(&["explain", code]);
+            assert_eq!(explained.status, 0, "{}", explained.err);
+        }
+    }
+    assert_eq!(call(&["explain", "error[audit]"]).status, 0);
+    assert_eq!(call(&["explain", "no-such-code"]).status, 2);
+}
