@@ -432,7 +432,7 @@ const TRUE_CLAIMS: &[&str] = &[
     "nothing shows when static-line fails",
     "nothing shows when ground-lead-left fails",
     "alternate-static=open restores altimeter after static-line",
-    "clock lasts 30 min after main-bus",
+    "clock lasts 30 min after alternator",
     "main-bus lasts 30 min after alternator",
     "turn-coordinator alone tells rate-of-turn",
     "turn-coordinator backs up attitude-indicator indirectly",
