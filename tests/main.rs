@@ -12,12 +12,8 @@ mod cases {
     mod promises;
     mod random_networks;
     mod readme;
-    mod verbs;
-    mod random_networks;
     mod solvers_agree;
-}
-mod support {
-    pub mod models;
+    mod verbs;
 }
 mod outside;
 mod program;
