@@ -24,6 +24,10 @@ pub struct Effects {
     pub weakened: BTreeSet<String>,
     /// What worked before and does not now, beyond what the faults name.
     pub lost: BTreeSet<String>,
+    /// What no longer lets anything pass, and did before.
+    pub blocked: BTreeSet<String>,
+    /// For each lost node that can look dead: the media and nodes of its `on-loss` that are gone for it.
+    pub missed: BTreeMap<String, BTreeSet<String>>,
     /// What works now and will not, and in how long.
     pub lost_later: BTreeMap<String, Lapse>,
     /// What hangs by one thread now: a target, and the next fault that takes it and did not before.
@@ -155,7 +159,7 @@ impl<'m> Inquiry<'m> {
         let mut inquiry = Self { model, state: state.to_owned(), cold, before, targets, alone };
         if pairs == Pairs::Ask {
             for fault in model.all_faults(state)? {
-                let there = inquiry.struck(std::slice::from_ref(&fault)).map(|m| inquiry.there(&m.solution.truly));
+                let there = inquiry.struck(std::slice::from_ref(&fault)).map(|m| inquiry.stands(&m));
                 let none = vec![false; inquiry.targets.len()];
                 inquiry.alone.insert(fault, there.unwrap_or(none));
             }
@@ -218,19 +222,26 @@ impl<'m> Inquiry<'m> {
         effects.misleading = model.names(&but_not(is, &now.solution.truly));
         effects.approximate = model.names(&but_not(&approximate(now), &approximate(before)));
         effects.runs_unasked = model.names(&but_not(is, was));
+        effects.blocked = model.names(&but_not(&before.solution.first.conducts, &now.solution.first.conducts));
+        effects.missed = self.missed(before, now);
     }
 
     fn faults(&self, now: &Moment) -> impl Iterator<Item = &'m Fault> {
         now.faults.iter().filter_map(|name| self.model.faults.get(name))
     }
 
-    /// Which targets are there, in the order of the targets.
-    fn there(&self, truly: &[bool]) -> Vec<bool> {
-        self.targets.iter().map(|(_, givers)| givers.iter().any(|giver| truly[*giver])).collect()
+    /// Which targets are there, in the order of the targets. What does not conduct gives no medium: a closed valve is no source.
+    fn there(&self, truly: &[bool], open: &[bool]) -> Vec<bool> {
+        let gives = |target: &Target, n: Number| truly[n] && (open[n] || !matches!(target, Target::Medium(_)));
+        self.targets.iter().map(|(target, givers)| givers.iter().any(|giver| gives(target, *giver))).collect()
+    }
+
+    fn stands(&self, moment: &Moment) -> Vec<bool> {
+        self.there(&moment.solution.truly, &moment.situation.open)
     }
 
     fn no_backup(&self, before: &Moment, now: &Moment) -> BTreeSet<(Target, FaultName)> {
-        let (was, is) = (self.there(&before.solution.truly), self.there(&now.solution.truly));
+        let (was, is) = (self.stands(before), self.stands(now));
         let mut found = BTreeSet::new();
         for (next, alone) in self.alone.iter().filter(|(next, _)| !now.faults.contains(next)) {
             let then = self.there_with_next(now, next);
@@ -247,15 +258,13 @@ impl<'m> Inquiry<'m> {
     fn there_with_next(&self, now: &Moment, next: &FaultName) -> Vec<bool> {
         if self.cold {
             let all: Vec<FaultName> = now.faults.iter().chain([next]).cloned().collect();
-            return self
-                .struck(&all)
-                .map_or_else(|| vec![false; self.targets.len()], |m| self.there(&m.solution.truly));
+            return self.struck(&all).map_or_else(|| vec![false; self.targets.len()], |m| self.stands(&m));
         }
         let mut situation = now.situation.clone();
         if let Some(fault) = self.model.faults.get(next) {
             self.model.add_fault(&mut situation, fault, true);
         }
-        self.there(&self.model.settle(&situation, Some(&now.solution.first.works), TRULY).works)
+        self.there(&self.model.settle(&situation, Some(&now.solution.first.works), TRULY).works, &situation.open)
     }
 
     fn still_tells(
@@ -302,7 +311,7 @@ impl<'m> Inquiry<'m> {
             }
         }
         effects.gauges = self.gauges(before, now);
-        effects.instruments = self.instruments(before, now);
+        effects.instruments = self.instruments(&effects.missed, &effects.lost);
         effects.cues = self.faults(now).filter_map(|fault| fault.cue.clone()).collect();
         effects.found_by = self.faults(now).filter_map(|fault| fault.found_by.clone()).collect();
         let ways = [
@@ -343,14 +352,24 @@ impl<'m> Inquiry<'m> {
         found
     }
 
-    /// Lost nodes whose look shows it, for something that they hang on and that is gone.
-    fn instruments(&self, before: &Moment, now: &Moment) -> BTreeSet<String> {
-        let mut found = BTreeSet::new();
+    /// Lost nodes whose look shows it, for something that they hang on and that is gone; what the faults name is not lost.
+    fn instruments(&self, missed: &BTreeMap<String, BTreeSet<String>>, lost: &BTreeSet<String>) -> BTreeSet<String> {
+        let seen =
+            |looks: Option<&String>| looks.is_some_and(|l| matches!(l.as_str(), "dark" | "flag" | "zero" | "full"));
+        let looks = |id: &String, what: &String| {
+            self.model.number.get(id).map(|n| seen(self.model.nodes[*n].on_loss.get(what)))
+        };
+        let shows = |(id, what): &(&String, &BTreeSet<String>)| what.iter().any(|w| looks(id, w) == Some(true));
+        missed.iter().filter(shows).filter(|(id, _)| lost.contains(*id)).map(|(id, _)| id.clone()).collect()
+    }
+
+    /// For each lost node, what its looks hang on and what is gone for it.
+    fn missed(&self, before: &Moment, now: &Moment) -> BTreeMap<String, BTreeSet<String>> {
+        let mut found: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
         for number in set(&but_not(&before.solution.first.works, &now.solution.first.works)) {
             let node = &self.model.nodes[number];
-            let seen = |looks: &str| matches!(looks, "dark" | "flag" | "zero" | "full");
-            if node.on_loss.iter().any(|(what, looks)| seen(looks) && self.gone_for(number, what, before, now)) {
-                found.insert(node.id.clone());
+            for what in node.on_loss.keys().filter(|what| self.gone_for(number, what, before, now)) {
+                found.entry(node.id.clone()).or_default().insert(what.clone());
             }
         }
         found

@@ -1,5 +1,6 @@
 //! What the audit says: where guide and model disagree, and how much was proved.
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 /// One place where the guide and its model disagree, or that cannot be read.
@@ -67,6 +68,13 @@ impl Notes {
     ) {
         let (place, says, expected) = (place.into(), brief(says.into()), brief(expected.into()));
         self.report.findings.push(Finding { code, place, says, expected });
+    }
+
+    /// The report, each finding once.
+    pub(super) fn finish(mut self) -> Report {
+        let mut seen = BTreeSet::new();
+        self.report.findings.retain(|finding| seen.insert(finding.clone()));
+        self.report
     }
 }
 

@@ -50,6 +50,19 @@ impl PlainModel {
         self.in_the_end(now, &past, &when_lost)
     }
 
+    /// Every fault that a fault leads to, one after the other.
+    pub(super) fn led_to(&self, first: &FaultName) -> BTreeSet<FaultName> {
+        let (mut found, mut open) = (BTreeSet::new(), vec![first]);
+        while let Some(fault) = open.pop().and_then(|name| self.faults.get(name)) {
+            for (next, _) in &fault.leads_to {
+                if found.insert(next.clone()) {
+                    open.push(next);
+                }
+            }
+        }
+        found
+    }
+
     /// What is lost when all of it has come at once, with the time at which it first went.
     fn in_the_end(&self, now: &Moment, past: &Past, when: &BTreeMap<Number, Lapse>) -> BTreeMap<String, Lapse> {
         let end = self.after_all(now, past);
@@ -76,10 +89,12 @@ impl PlainModel {
         found
     }
 
-    /// A store is being spent while it works and what keeps it up does not hold.
+    /// A store is being spent while it works, what keeps it up does not hold, and what spends it does.
     fn being_spent(&self, number: Number, moment: &Moment) -> bool {
-        let kept_by = &self.nodes[number].kept_by;
-        moment.solution.first.works[number] && !kept_by.is_empty() && !self.all_hold(kept_by, number, moment)
+        let (kept_by, spent_by) = (&self.nodes[number].kept_by, &self.nodes[number].spent_by);
+        let counts = !kept_by.is_empty() || !spent_by.is_empty();
+        let kept = !kept_by.is_empty() && self.all_hold(kept_by, number, moment);
+        counts && moment.solution.first.works[number] && !kept && self.all_hold(spent_by, number, moment)
     }
 
     /// The same moment with spent stores dead and later faults present, from running.

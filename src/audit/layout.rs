@@ -32,7 +32,12 @@ impl Layout {
 
     fn note_feeds(&mut self, who: Number, node: &Node) {
         let mut feeds = Vec::new();
-        node.needs.iter().chain(&node.senses).chain(&node.kept_by).for_each(|need| need.feeds(&mut feeds));
+        node.needs
+            .iter()
+            .chain(&node.senses)
+            .chain(&node.kept_by)
+            .chain(&node.spent_by)
+            .for_each(|need| need.feeds(&mut feeds));
         for feed in feeds {
             self.uses[who].insert(feed.from);
             self.anchors[feed.from] |= feed.sustained;
@@ -45,7 +50,7 @@ impl Layout {
     }
 }
 
-/// What a node looks at on controls: its conditions, the controls it passes, and the controls that hold those off.
+/// What a node looks at on controls: its conditions, the controls it comes from or passes, and those that hold them off.
 fn hinges(node: &Node, nodes: &[Node], conditions: &[Condition], number: &BTreeMap<String, Number>) -> Vec<Condition> {
     let (mut feeds, mut looked) = (Vec::new(), Vec::new());
     for need in node.needs.iter().chain(&node.senses) {
@@ -53,7 +58,7 @@ fn hinges(node: &Node, nodes: &[Node], conditions: &[Condition], number: &BTreeM
         need.conditions(&mut looked);
     }
     let mut found: Vec<Condition> = looked.iter().map(|n| conditions[*n].clone()).collect();
-    for passed in feeds.iter().flat_map(|feed| &feed.through) {
+    for passed in feeds.iter().flat_map(|feed| feed.through.iter().chain([&feed.from])) {
         if let Some(control) = &nodes[*passed].control {
             found.push(Condition { control: *passed, positions: control.conducts_in.clone() });
         }

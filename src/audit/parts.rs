@@ -155,6 +155,7 @@ pub(super) struct Node {
     pub(super) needs: Vec<Need>,
     pub(super) senses: Vec<Need>,
     pub(super) kept_by: Vec<Need>,
+    pub(super) spent_by: Vec<Need>,
     pub(super) tells: Vec<Telling>,
     /// Medium or node that is gone, and what is seen then.
     pub(super) on_loss: BTreeMap<String, String>,
@@ -224,6 +225,7 @@ pub(super) struct State {
     pub(super) like: Option<String>,
     pub(super) reached_if: Vec<Number>,
     pub(super) in_flight: bool,
+    pub(super) on_ground: bool,
 }
 
 /// A model as the audit reads it from the canonical text.

@@ -17,7 +17,15 @@ impl PlainModel {
     /// A text that names the place of the first thing that is missing, unknown or of the wrong type.
     pub fn read(toml_text: &str) -> Result<Self, String> {
         let table: Table = toml_text.parse().map_err(|error| format!("the model is not TOML: {error}"))?;
-        let whole = Fields::new(&table, String::new());
+        Self::of(&table)
+    }
+
+    /// The same from TOML that was read.
+    ///
+    /// # Errors
+    /// As [`PlainModel::read`].
+    pub(super) fn of(table: &Table) -> Result<Self, String> {
+        let whole = Fields::new(table, String::new());
         let mut reader = Reader { number: numbers(&whole)?, conditions: Vec::new(), controls: controls(&whole)? };
         let nodes = reader.nodes(&whole)?;
         let faults = reader.faults(&whole, &nodes)?;
@@ -108,6 +116,7 @@ impl Reader {
             needs: self.needs(fields, "needs")?,
             senses: self.needs(fields, "senses")?,
             kept_by: self.needs(fields, "kept-by")?,
+            spent_by: self.needs(fields, "spent-by")?,
             tells: tells(fields)?,
             on_loss: on_loss(fields)?,
             lasts: lasts(fields)?,
@@ -232,6 +241,7 @@ impl Reader {
             like: fields.text("like")?,
             reached_if: reached_if.iter().map(|id| self.node(id, &place)).collect::<Result<_, _>>()?,
             in_flight: fields.flag("in-flight")?.unwrap_or(false),
+            on_ground: fields.flag("on-ground")?.unwrap_or(false),
         };
         if state.after.is_some() && state.like.is_some() {
             return Err(format!("{}: has both after and like", fields.place()));

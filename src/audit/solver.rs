@@ -174,10 +174,13 @@ fn holds(need: &Need, who: Number, look: &Look, sensed: bool) -> bool {
     }
 }
 
+/// A control, or what is tripped, gives nothing while it does not conduct: a closed selector is no source.
 fn feed_holds(feed: &Feed, who: Number, look: &Look, sensed: bool) -> bool {
     let source =
         sensed || look.works[feed.from] || (feed.sustained && look.before[feed.from]) || look.ignores(who, feed.from);
+    let gives = sensed || look.situation.open[feed.from] || look.ignores(feed.from, feed.from);
     source
+        && gives
         && !(look.cut && feed.approximate)
         && feed.when.iter().all(|c| condition_holds(*c, who, look))
         && feed.through.iter().all(|t| look.conducts[*t] || look.ignores(who, *t))

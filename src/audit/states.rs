@@ -75,6 +75,23 @@ impl PlainModel {
         Ok(self.faults.iter().filter(asked).map(|(name, _)| name.clone()).collect())
     }
 
+    /// The states on the ground, each after the one that it comes from, else by id.
+    pub(super) fn on_ground(&self) -> Vec<String> {
+        let mut order = Vec::new();
+        self.visit(None, &mut order);
+        order.retain(|id| self.states.get(id).is_some_and(|state| state.on_ground));
+        order
+    }
+
+    fn visit(&self, parent: Option<&String>, order: &mut Vec<String>) {
+        for (id, state) in &self.states {
+            if state.after.as_ref().or(state.like.as_ref()) == parent && !order.contains(id) {
+                order.push(id.clone());
+                self.visit(Some(id), order);
+            }
+        }
+    }
+
     pub(super) fn known_faults(&self, faults: &[FaultName]) -> Result<(), String> {
         let unknown = faults.iter().find(|name| !self.faults.contains_key(name));
         unknown.map_or(Ok(()), |name| Err(format!("no fault is called \"{name}\"")))

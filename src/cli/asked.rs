@@ -3,7 +3,7 @@
 use super::arguments::{From, SituationArguments};
 use crate::analyse::answer::{Question, Start};
 use crate::base::text::did_you_mean;
-use crate::base::{Diagnostic, Diagnostics, Sources, Span};
+use crate::base::{Diagnostic, Diagnostics, Id, Sources, Span};
 use crate::model::{FaultIx, ItemIx, Model, NodeIx, PositionIx, StateIx};
 
 /// Looks ids up and keeps what is wrong with them.
@@ -24,7 +24,7 @@ impl<'a> Asked<'a> {
     pub fn node(&mut self, id: &str) -> Option<NodeIx> {
         let found = self.model.find_node(id);
         if found.is_none() {
-            self.unknown_node(Typed { code: "unknown-name", option: "", text: id, at: 0..id.len() });
+            self.unknown_node(&Typed { code: "unknown-name", option: "", text: id, at: 0..id.len() });
         }
         found
     }
@@ -36,7 +36,7 @@ impl<'a> Asked<'a> {
         }
         let (id, fault) = text.split_once(':').unwrap_or((text, "fails"));
         let Some(node) = self.model.find_node(id) else {
-            self.unknown_node(Typed { code: "unknown-name", option: "--fail ", text, at: 0..id.len() });
+            self.unknown_node(&Typed { code: "unknown-name", option: "--fail ", text, at: 0..id.len() });
             return None;
         };
         self.unknown_fault(text, node, fault);
@@ -63,7 +63,7 @@ impl<'a> Asked<'a> {
             let message = format!("there is no state `{id}`");
             let help = format!("the states are: {}", all.join(", "));
             self.unknown(
-                Typed { code: "unknown-state", option: "--state ", text: id, at: 0..id.len() },
+                &Typed { code: "unknown-state", option: "--state ", text: id, at: 0..id.len() },
                 message,
                 near,
                 &help,
@@ -80,17 +80,22 @@ impl<'a> Asked<'a> {
             let near = did_you_mean(id, model.controls().map(|(i, _)| model[i].id.as_str()));
             let message = format!("there is no control `{id}`");
             let typed = Typed { code: "not-a-control", option, text, at: 0..id.len() };
-            self.unknown(typed, message, near, "name an item that has positions");
+            self.unknown(&typed, message, near, "name an item that has positions");
             return None;
         };
         let found = control.find(position);
         if found.is_none() {
-            let near = did_you_mean(position, control.positions.iter().map(|p| p.as_str()));
-            let all: Vec<&str> = control.positions.iter().map(|p| p.as_str()).collect();
+            let near = did_you_mean(position, control.positions.iter().map(Id::as_str));
+            let all: Vec<&str> = control.positions.iter().map(Id::as_str).collect();
             let help = format!("the positions of `{id}` are: {}", all.join(", "));
             let start = text.len() - position.len();
             let message = format!("`{id}` has no position `{position}`");
-            self.unknown(Typed { code: "unknown-position", option, text, at: start..text.len() }, message, near, &help);
+            self.unknown(
+                &Typed { code: "unknown-position", option, text, at: start..text.len() },
+                message,
+                near,
+                &help,
+            );
         }
         found.map(|p| (item, p))
     }
@@ -113,7 +118,7 @@ impl<'a> Asked<'a> {
         Some(Question { state: state?, faults: once(faults), start: start(situation.from), set, then })
     }
 
-    fn unknown_node(&mut self, typed: Typed<'_>) {
+    fn unknown_node(&mut self, typed: &Typed<'_>) {
         let id = typed.text.get(typed.at.clone()).unwrap_or(typed.text);
         let near = did_you_mean(id, self.model.nodes.iter().map(|n| n.id.as_str()));
         let message = format!("there is no `{id}` in this model");
@@ -135,15 +140,15 @@ impl<'a> Asked<'a> {
         };
         let start = text.len().saturating_sub(fault.len()).min(text.find(':').map_or(0, |i| i + 1));
         self.unknown(
-            Typed { code: "unknown-fault", option: "--fail ", text, at: start..text.len() },
+            &Typed { code: "unknown-fault", option: "--fail ", text, at: start..text.len() },
             message,
             near,
             &help,
         );
     }
 
-    fn unknown(&mut self, typed: Typed<'_>, message: String, near: Option<&str>, help: &str) {
-        let span = self.typed(&typed);
+    fn unknown(&mut self, typed: &Typed<'_>, message: String, near: Option<&str>, help: &str) {
+        let span = self.typed(typed);
         let help = near.map_or_else(|| help.to_owned(), |near| format!("did you mean `{near}`?"));
         self.findings.push(Diagnostic::error(typed.code, span, message).help(help));
     }

@@ -46,7 +46,9 @@ fn all_well(named: &str, compiled: &Compiled) -> String {
     let chapters = compiled.document.as_ref().map_or(0, |d| d.chapters.len());
     let items = compiled.document.as_ref().map_or(0, |d| d.meta.items);
     let findings = findings::summary(&compiled.findings).unwrap_or_else(|| "nothing to say".to_owned());
-    format!("{named}: {items} items, {chapters} chapters, {claims} claims proved; {findings}.")
+    let counted = [(items, "item"), (chapters, "chapter"), (claims, "claim")];
+    let [items, chapters, claims] = counted.map(|(n, word)| format!("{n} {word}{}", if n == 1 { "" } else { "s" }));
+    format!("{named}: {items}, {chapters}, {claims} proved; {findings}.")
 }
 
 /// The answer of `check --claims --json`.

@@ -59,13 +59,13 @@ pub(super) fn tell(compiled: &Compiled, strict: bool, console: &mut Console<'_>)
 /// # Errors
 /// [`Stop::Findings`] where there is anything to show.
 pub(super) fn disagreements(guide: &Guide, console: &mut Console<'_>) -> Result<(), Stop> {
-    if guide.disagreements.is_empty() {
+    if guide.audited.findings.is_empty() {
         return Ok(());
     }
-    for finding in &guide.disagreements {
+    for finding in &guide.audited.findings {
         console.complain(&format!("error[audit]: {finding}\n"));
     }
-    let count = guide.disagreements.len();
+    let count = guide.audited.findings.len();
     console.complain(&format!(
         "The finished guide does not agree with its model in {count} places, so it is not written."
     ));
@@ -117,7 +117,8 @@ fn done(place: &std::path::Path, guide: &Guide, formats: Formats) -> String {
         let count = guide.pictures.len();
         written.push(format!("{count} drawing{}", if count == 1 { "" } else { "s" }));
     }
-    format!("{}: {}, audited against the model.", place.display(), join_list(&written, "and"))
+    let (place, written) = (place.display(), join_list(&written, "and"));
+    format!("{place}: {written}.\nHeld against the model: {}.", guide.audited.proved)
 }
 
 #[cfg(test)]

@@ -27,6 +27,7 @@ pub struct Composer<'a> {
     ids: BTreeSet<String>,
     other_ids: BTreeMap<String, String>,
     singles: BTreeMap<StateIx, Vec<Effects>>,
+    others: BTreeMap<(StateIx, FaultIx), Effects>,
 }
 
 impl<'a> Composer<'a> {
@@ -45,6 +46,7 @@ impl<'a> Composer<'a> {
             ids: BTreeSet::new(),
             other_ids: BTreeMap::new(),
             singles: BTreeMap::new(),
+            others: BTreeMap::new(),
         }
     }
 
@@ -135,10 +137,17 @@ impl<'a> Composer<'a> {
         self.singles.entry(state).or_insert_with(|| analysis.single_faults(state))
     }
 
-    /// What one fault does in a state, from running.
+    /// What one fault does in a state, from running. In the reference state most faults are asked about, so all are solved together.
     pub fn effects(&mut self, state: StateIx, fault: FaultIx) -> Effects {
-        let found = self.single_faults(state).iter().find(|e| e.question.faults == [fault]).cloned();
-        found.unwrap_or_else(|| self.analysis.effects(&Question::faults(state, vec![fault])))
+        if Some(state) == self.reference {
+            let found = self.single_faults(state).iter().find(|e| e.question.faults == [fault]).cloned();
+            if let Some(found) = found {
+                return found;
+            }
+        }
+        let analysis = self.analysis;
+        let asked = || analysis.effects(&Question::faults(state, vec![fault]));
+        self.others.entry((state, fault)).or_insert_with(asked).clone()
     }
 
     /// States of the aircraft on the ground, in the order of their chain.

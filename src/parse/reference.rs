@@ -1,6 +1,6 @@
 //! The reference page of the language, made from the declarations.
 
-use super::key::{Decl, Form, TOP};
+use super::key::{CHANGE, Decl, Form, TAIL, TOP};
 use super::need::NEED_TABLE;
 use super::wanted::wanted;
 use crate::base::unit::UNITS;
@@ -13,6 +13,8 @@ pub fn reference() -> String {
     let mut seen = BTreeSet::new();
     write_table(&TOP, &mut page, &mut seen);
     write_table(&NEED_TABLE, &mut page, &mut seen);
+    write_table(&TAIL, &mut page, &mut seen);
+    write_table(&CHANGE, &mut page, &mut seen);
     write_units(&mut page);
     page
 }

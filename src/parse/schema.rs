@@ -1,6 +1,6 @@
 //! The JSON Schema of model files, made from the declarations.
 
-use super::key::{Decl, Form, TOP};
+use super::key::{CHANGE, Decl, Form, TAIL, TOP};
 use super::need::NEED_TABLE;
 use super::wanted::wanted;
 use serde_json::{Map, Value, json};
@@ -8,6 +8,9 @@ use serde_json::{Map, Value, json};
 /// The JSON Schema (draft 2020-12) of one model file, as TOML tools take it.
 pub fn model_schema() -> Value {
     let mut schema = table(&TOP);
+    if let Some(properties) = schema.get_mut("properties").and_then(Value::as_object_mut) {
+        add_tails(properties);
+    }
     if let Some(object) = schema.as_object_mut() {
         object.remove("required");
         object.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
@@ -15,6 +18,17 @@ pub fn model_schema() -> Value {
         object.insert("$defs".to_owned(), json!({ "need": { "anyOf": [{ "type": "string" }, table(&NEED_TABLE)] } }));
     }
     schema
+}
+
+/// What a tail may hold beside: its head and its changes. It need not repeat what its type says of the aircraft.
+fn add_tails(properties: &mut Map<String, Value>) {
+    if let Some(aircraft) = properties.get_mut("aircraft").and_then(Value::as_object_mut) {
+        aircraft.remove("required");
+    }
+    properties.insert("tail".to_owned(), table(&TAIL));
+    for change in ["add", "replace", "remove"] {
+        properties.insert(change.to_owned(), json!({ "type": "object", "description": CHANGE.about }));
+    }
 }
 
 fn table(decl: &Decl) -> Value {

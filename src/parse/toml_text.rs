@@ -26,10 +26,32 @@ pub fn parse_text(file: FileId, text: &str, diagnostics: &mut Diagnostics) -> Op
         return None;
     }
     let (table, errors) = DeTable::parse_recoverable(text);
+    let tree = Reader { file, text }.table(table.get_ref(), false);
     for error in errors.iter().take(MOST_SYNTAX_ERRORS) {
-        diagnostics.push(syntax(file, text, error.message(), error.span()));
+        let found = syntax(file, text, error.message(), error.span());
+        diagnostics.push(match first_of(&tree, text, &found) {
+            Some(first) => found.also(first, "here it is defined already"),
+            None => found,
+        });
     }
-    Some(Reader { file, text }.table(table.get_ref(), false))
+    Some(tree)
+}
+
+/// Where the key of a `key-twice` stands first: looked up by the head of its table, where both are written without quotes.
+fn first_of(tree: &RawTable, text: &str, found: &Diagnostic) -> Option<Span> {
+    let at = found.primary.span.range();
+    let before = text.get(..at.start).filter(|_| found.code == "key-twice")?;
+    let line = text.get(before.rfind('\n').map_or(0, |n| n + 1)..at.end)?;
+    if let Some(head) = line.strip_prefix('[') {
+        let first = before.find(&format!("\n[{head}]")).map(|n| n + 2)?;
+        return Some(Span::new(found.primary.span.file, first..first + head.len()));
+    }
+    let head = before.lines().rev().find_map(|l| l.strip_prefix('[')?.split(']').next()).unwrap_or("");
+    let path = [head, line].join(".");
+    let steps: Vec<&str> = path.split('.').map(str::trim).filter(|s| !s.is_empty()).collect();
+    let (last, around) = steps.split_last()?;
+    let table = around.iter().try_fold(tree, |table, step| table.table(step))?;
+    table.get(last).map(|e| e.key_span).filter(|s| *s != found.primary.span)
 }
 
 /// The diagnostic for a file that is too large.

@@ -47,5 +47,9 @@ pub fn listed(manifest: &[u8]) -> Option<BTreeSet<String>> {
 
 /// Bytes in hexadecimal digits.
 pub fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|b| format!("{b:02x}")).collect()
+    let mut digits = String::with_capacity(bytes.len() * 2);
+    for byte in bytes {
+        digits.push_str(&format!("{byte:02x}"));
+    }
+    digits
 }

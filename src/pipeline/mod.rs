@@ -76,8 +76,8 @@ pub struct Guide {
     pub html: String,
     /// Drawings as SVG files, by id of their figure.
     pub pictures: BTreeMap<String, String>,
-    /// Where the guide and its model disagree: nothing, or the guide is not put in place.
-    pub disagreements: Vec<audit::Finding>,
+    /// How much was held against the model, and where they disagree: nowhere, or the guide is not put in place.
+    pub audited: audit::Report,
 }
 
 /// Why a run cannot be made at all.
@@ -118,8 +118,8 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
         let scenes: BTreeMap<String, Scene> =
             figures(&document).into_iter().map(|f| (f.id.clone(), diagram::draw(f, &model))).collect();
         let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
-        let disagreements = audit::audit_html(&html, &canonical);
-        compiled.guide = Some(Guide { html, pictures: pictures(&scenes), disagreements });
+        let audited = audit::report(&html, &canonical);
+        compiled.guide = Some(Guide { html, pictures: pictures(&scenes), audited });
     }
     Ok(compiled)
 }

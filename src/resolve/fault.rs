@@ -100,7 +100,7 @@ fn entries(b: &mut Builder<'_, '_>, t: &RawTable, key: &str, own: NodeIx) -> Vec
     found
 }
 
-/// `loses` is for what is of the item, `takes` for what is not.
+/// `takes` is for what is not of the item. It means the same, so it only reads wrong.
 fn refuse_own(b: &mut Builder<'_, '_>, t: &RawTable, fault: &Fault) {
     let own = b.names.nodes[fault.of.usize()].id.clone();
     for value in list(t, "takes") {
@@ -110,7 +110,7 @@ fn refuse_own(b: &mut Builder<'_, '_>, t: &RawTable, fault: &Fault) {
         if name.value == own || name.value.starts_with(&format!("{own}.")) {
             let message = format!("`takes` is for what is not of `{own}`, and `{}` is of it", name.value);
             b.diagnostics
-                .push(Diagnostic::error("fault-entry-foreign", name.span, message).help("write it under `loses`"));
+                .push(Diagnostic::warning("fault-entry-foreign", name.span, message).help("write it under `loses`"));
         }
     }
 }

@@ -3,7 +3,7 @@
 use crate::base::text::did_you_mean;
 use std::path::{Path, PathBuf};
 
-/// The folder or tail file that is meant by a path, or by the bare name of a type or tail under `aircraft/`.
+/// The folder or tail file that is meant by a path, or by the wanted name of a type or tail under `aircraft/`.
 ///
 /// # Errors
 /// Says what was looked for, and what may be meant.
@@ -13,11 +13,11 @@ pub fn find(text: &str, base: &Path) -> Result<PathBuf, String> {
         return Ok(if base.as_os_str() == "." || base.as_os_str().is_empty() { PathBuf::from(text) } else { given });
     }
     let all = under_aircraft(base);
-    let bare = text.to_lowercase();
-    if let Some((_, path)) = all.iter().find(|(name, _)| *name == bare) {
+    let wanted = text.to_lowercase();
+    if let Some((_, path)) = all.iter().find(|(name, _)| *name == wanted) {
         return Ok(path.clone());
     }
-    let near = did_you_mean(&bare, all.iter().map(|(name, _)| name.as_str()));
+    let near = did_you_mean(&wanted, all.iter().map(|(name, _)| name.as_str()));
     let shown = crate::parse::printed::shown(text);
     Err(match near {
         Some(near) => format!("there is no aircraft `{shown}`; write `{near}`, if that is meant"),

@@ -3,8 +3,9 @@
 use crate::base::text::{did_you_mean, is_sentence};
 use crate::base::{Diagnostic, Diagnostics, Span};
 use crate::model::{Change, ChangeKind};
+use crate::parse::key::TAIL;
 use crate::parse::printed::{one_line, shown, unprintable};
-use crate::parse::{RawEntry, RawKind, RawTable, RawValue};
+use crate::parse::{RawEntry, RawKind, RawTable, RawValue, check_table};
 
 /// Tables of the language that hold others by id.
 const BY_ID: [&str; 8] = ["medium", "given", "item", "information", "alert", "state", "quantity", "system"];
@@ -53,17 +54,10 @@ fn unknown(key: &str, span: Span, known: &[&str], sort: &str, of: &str) -> Diagn
 }
 
 fn check_tail(entry: &RawEntry, diagnostics: &mut Diagnostics) {
-    let Some(table) = entry.value.as_table() else {
-        diagnostics.push(Diagnostic::error("wrong-type", entry.value.span, "`tail` is a table").help("write `[tail]`"));
-        return;
-    };
-    for key in table.entries.iter().filter(|e| e.key != "over") {
-        diagnostics.push(unknown(&key.key, key.key_span, &["over"], "key", "[tail]"));
-    }
-    for key in table.entries.iter().filter(|e| e.key == "over" && e.value.as_text().is_none()) {
-        let message = format!("`over` is the name of a tail, and here stands {}", key.value.sort());
-        diagnostics
-            .push(Diagnostic::error("wrong-type", key.value.span, message).help("write the bare name of a tail file"));
+    match entry.value.as_table() {
+        Some(table) => check_table(table, &TAIL, entry.key_span, diagnostics),
+        None => diagnostics
+            .push(Diagnostic::error("wrong-type", entry.value.span, "`tail` is a table").help("write `[tail]`")),
     }
 }
 

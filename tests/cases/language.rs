@@ -379,6 +379,58 @@ fn reference_page_and_schema_speak_of_every_key() {
     assert!(page.contains("## `[item.<id>.fault.<id>]`") && page.contains("| `inHg` | pressure |"));
 }
 
+#[test]
+fn key_twice_in_one_file_shows_both_places() {
+    let twice = |old: &str, new: &str| {
+        let text = SMALL.replace(old, new);
+        let (_, diagnostics, sources) = try_load(&[("model.toml", &text)]);
+        let found = diagnostics.iter().next().unwrap().clone();
+        let line = |span| sources.line_column(span).0;
+        (found.code, line(found.primary.span), found.secondary.first().map(|l| line(l.span)))
+    };
+    assert_eq!(twice("kind   = \"clock\"", "kind   = \"clock\"\nname = \"watch\""), ("key-twice", 28, Some(26)));
+    assert_eq!(twice("[item.clock]", "[item.battery]"), ("key-twice", 25, Some(13)));
+}
+
+#[test]
+fn tails_are_in_the_reference_and_the_schema() {
+    assert!(parse::reference().contains("## `[tail]`") && parse::reference().contains("| `reason` |"));
+    let schema = parse::model_schema();
+    let properties = schema["properties"].as_object().unwrap();
+    assert!(["tail", "add", "replace", "remove"].iter().all(|k| properties.contains_key(*k)));
+}
+
+#[cfg(unix)]
+#[test]
+fn link_out_of_the_folder_is_refused_and_not_read() {
+    let outside = tempfile::tempdir().unwrap();
+    let inside = tempfile::tempdir().unwrap();
+    std::fs::write(outside.path().join("secret.toml"), "secret = \"x\"").unwrap();
+    std::fs::write(inside.path().join("model.toml"), SMALL).unwrap();
+    std::os::unix::fs::symlink(outside.path().join("secret.toml"), inside.path().join("link.toml")).unwrap();
+    std::os::unix::fs::symlink(outside.path(), inside.path().join("folder")).unwrap();
+    let mut sources = Sources::default();
+    let (model, diagnostics) = resolve::load(inside.path(), &mut sources);
+    assert!(model.is_none());
+    assert_eq!(codes(&diagnostics), ["path-climbs", "path-climbs"]);
+    assert!(sources.iter().all(|(_, file)| !file.text.contains("secret")));
+}
+
+#[test]
+fn aircraft_is_found_by_bare_name_and_the_near_one_is_offered() {
+    let root = tempfile::tempdir().unwrap();
+    let tails = root.path().join("aircraft/sandling/tails");
+    std::fs::create_dir_all(&tails).unwrap();
+    std::fs::write(tails.join("fm-101.toml"), TAIL).unwrap();
+    std::fs::write(root.path().join("aircraft/sandling/model.toml"), SMALL).unwrap();
+    let tail = resolve::find("FM-101", root.path()).unwrap();
+    assert_eq!(tail, tails.join("fm-101.toml"));
+    assert!(resolve::find("sandling", root.path()).unwrap().is_dir());
+    assert!(resolve::find("sandlign", root.path()).unwrap_err().contains("write `sandling`"));
+    let (model, diagnostics) = resolve::load(&tail, &mut Sources::default());
+    assert!(model.is_some_and(|m| m.changes.len() == 5) && diagnostics.is_empty());
+}
+
 /// The tables of a text, each with what stands under its head.
 fn blocks(text: &str) -> Vec<String> {
     let mut found: Vec<String> = Vec::new();

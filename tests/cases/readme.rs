@@ -25,9 +25,9 @@ fn copy() -> tempfile::TempDir {
         for entry in walkdir::WalkDir::new(folder).into_iter().map(Result::unwrap) {
             let to = home.path().join(entry.path());
             if entry.file_type().is_dir() {
-                fs::create_dir_all(to).unwrap()
+                fs::create_dir_all(to).unwrap();
             } else {
-                fs::copy(entry.path(), to).map(|_| ()).unwrap()
+                fs::copy(entry.path(), to).unwrap();
             }
         }
     }

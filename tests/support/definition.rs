@@ -222,7 +222,7 @@ impl Judge<'_> {
                 let stood = feed.sustained && self.memory.contains(&feed.from);
                 let source = (self.works.contains(&feed.from) || stood) && self.gives(feed.from, owner);
                 let cut = self.scene.exact_only && feed.approximate.is_some();
-                (!fed || (source && !cut))
+                !cut && (!fed || source)
                     && self.scene.matches(&feed.when, Some(owner))
                     && feed.through.iter().all(|d| self.conducts(*d, owner))
             }

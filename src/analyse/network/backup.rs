@@ -5,6 +5,7 @@ use super::damage::Damage;
 use super::hangs::distances;
 use super::lanes::{Case, Lanes, Pass, lanes_of, not};
 use super::moment::Moment;
+use super::view::View;
 use crate::analyse::answer::{NoBackup, Target};
 use crate::model::{FaultIx, InformationIx, Kind, MediumIx, Model, NodeIx, NodeKind, StateIx};
 use std::collections::BTreeMap;
@@ -39,7 +40,7 @@ impl Targets {
         let is_bus = |n: &NodeIx| matches!(model[*n].kind, NodeKind::Item(i) if model[i].kind == Kind::Bus);
         list.extend(nodes().filter(is_bus).map(|n| (Target::Bus(n), vec![n])));
         for medium in (0..model.media.len()).map(MediumIx::new) {
-            let gives = |n: &NodeIx| model[*n].gives == Some(medium) && !conducts_only(model, *n);
+            let gives = |n: &NodeIx| model[*n].gives == Some(medium);
             list.push((Target::Medium(medium), nodes().filter(gives).collect()));
         }
         list.retain(|(_, sources): &(Target, Vec<NodeIx>)| !sources.is_empty());
@@ -52,11 +53,6 @@ impl Targets {
         let far = |t: &usize| self.far[*t][model[fault].of.usize()].unwrap_or(u32::MAX);
         of.iter().map(far).max().unwrap_or(u32::MAX)
     }
-}
-
-/// A line or breaker that needs nothing is whole without carrying anything.
-fn conducts_only(model: &Model, node: NodeIx) -> bool {
-    model[node].needs.is_empty() && model.item_of(node).is_some_and(|i| model[i].kind.conducts())
 }
 
 impl Analysis<'_> {
@@ -88,7 +84,7 @@ impl Analysis<'_> {
         for (batch, chunk) in cases.chunks(Lanes::<WIDTH>::LANES).enumerate() {
             lanes.solve(self.model, chunk, Pass::True);
             for (target, (_, sources)) in targets.list.iter().enumerate() {
-                let gone = not(lanes.any(sources));
+                let gone = not(lanes.any_gives(self.model, sources, chunk));
                 let here = lanes_of(gone).take_while(|lane| *lane < chunk.len());
                 here.for_each(|lane| on(batch * Lanes::<WIDTH>::LANES + lane, target));
             }
@@ -107,7 +103,7 @@ impl Analysis<'_> {
         let (mut cases, mut pairs) = (Vec::new(), Vec::new());
         for (which, (faults, moment)) in moments.iter().enumerate() {
             for (next, fault) in alone.faults.iter().enumerate() {
-                if !faults.iter().any(|f| self.model[*f].of == self.model[*fault].of) {
+                if !faults.contains(fault) {
                     let more = Some(&second[which.min(second.len() - 1)][next]);
                     let start = &moment.outcome.works;
                     cases.push(Case { setting: &moment.setting, damage: &moment.damage, more, start });
@@ -116,7 +112,9 @@ impl Analysis<'_> {
             }
         }
         let there = |moment: &Moment| -> Vec<bool> {
-            targets.list.iter().map(|(_, s)| s.iter().any(|n| moment.outcome.truth.has(*n))).collect()
+            let view = View::in_truth(self.model, moment);
+            let gives = |n: &NodeIx| view.works(*n) && view.gives(*n, None);
+            targets.list.iter().map(|(_, sources)| sources.iter().any(gives)).collect()
         };
         let (was, is): (_, Vec<_>) = (there(before), moments.iter().map(|(_, m)| there(m)).collect());
         let mut taken: Vec<BTreeMap<usize, Vec<usize>>> = vec![BTreeMap::new(); moments.len()];

@@ -43,6 +43,11 @@ impl Bits {
         Self(self.0.iter().zip(&other.0).map(|(a, b)| a & b).collect())
     }
 
+    /// In either.
+    pub fn either(&self, other: &Self) -> Self {
+        Self(self.0.iter().zip(&other.0).map(|(a, b)| a | b).collect())
+    }
+
     /// True if all of this is in the other.
     pub fn within(&self, other: &Self) -> bool {
         self.0.iter().zip(&other.0).all(|(a, b)| a & !b == 0)

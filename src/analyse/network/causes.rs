@@ -32,12 +32,17 @@ impl Causes {
             }
             causes.missing.insert(node, missing);
         }
+        let is_first = |n: &NodeIx| roots.iter().any(|(r, by)| r == n && by.is_none());
+        let (starts, by_item): (Vec<_>, Vec<_>) = roots.iter().partition(|(_, by)| by.is_none_or(|b| is_first(&b)));
+        for (function, item) in by_item {
+            dependents.entry(item.unwrap_or(function)).or_default().push(function);
+        }
         dependents.values_mut().for_each(|d| d.sort_unstable());
         let named = |n: &NodeIx| roots.iter().any(|(r, _)| r == n);
         let caused = |n: &NodeIx| causes.missing.get(n).is_some_and(|m| !m.causes.is_empty());
         let outside = |n: &&NodeIx| !touched.has(**n) && !named(n) && !caused(n);
         let from_outside: Vec<_> = dependents.keys().filter(outside).map(|n| (*n, None)).collect();
-        let mut starts: Vec<(NodeIx, Option<NodeIx>)> = roots.to_vec();
+        let mut starts: Vec<(NodeIx, Option<NodeIx>)> = starts;
         starts.extend(from_outside);
         starts.sort_by_key(|(node, item)| (item.is_some(), *node));
         causes.spread(&starts, &dependents);

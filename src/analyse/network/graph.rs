@@ -164,10 +164,10 @@ impl<'m> Builder<'m> {
             if self.rules.hold(Rule::Sources) {
                 children.extend(self.as_source(feed.from, owner));
             }
-            if feed.approximate.is_some() && self.rules.hold(Rule::Approximate) {
-                self.graph.has_approximate = true;
-                children.push(self.graph.exact as u32 | LEAF);
-            }
+        }
+        if feed.approximate.is_some() && self.rules.hold(Rule::Approximate) {
+            self.graph.has_approximate = true;
+            children.push(self.graph.exact as u32 | LEAF);
         }
         if self.rules.hold(Rule::Through) {
             for through in &feed.through {

@@ -2,7 +2,7 @@
 
 use super::bits::Bits;
 use super::damage::Damage;
-use super::graph::{Graph, Op};
+use super::graph::{Graph, Op, conduction};
 use super::order::Run;
 use super::rules::{Rule, Rules};
 use super::setting::Setting;
@@ -79,9 +79,18 @@ impl<'g, const W: usize> Lanes<'g, W> {
         self.values[self.graph.works[node.usize()] as usize]
     }
 
-    /// The lanes in which one of these works.
-    pub fn any(&self, nodes: &[NodeIx]) -> Word<W> {
-        nodes.iter().fold([0; W], |all, n| or(all, self.works(*n)))
+    /// The lanes in which one of these works and gives: a control or tripped device only where it conducts. The cases share a setting.
+    pub fn any_gives(&self, model: &Model, nodes: &[NodeIx], cases: &[Case]) -> Word<W> {
+        let Some(setting) = cases.first().map(|c| c.setting) else { return [0; W] };
+        let leaf = |leaf: Option<&u32>| leaf.map(|l| self.values[*l as usize]);
+        nodes.iter().fold([0; W], |all, n| {
+            let closed = leaf(self.graph.closed.get(n)).unwrap_or([u64::MAX; W]);
+            let stands = match conduction(model, *n) {
+                Some(c) if !setting.meets(&c) => leaf(self.graph.ignored.get(&(*n, c.control))).unwrap_or([0; W]),
+                _ => [u64::MAX; W],
+            };
+            or(all, and(and(self.works(*n), closed), stands))
+        })
     }
 
     /// What works, by lane.

@@ -8,10 +8,10 @@ use super::lanes::Case;
 use super::moment::{Moment, Outcome, put};
 use super::setting::Setting;
 use crate::analyse::answer::{Move, Restore, Situation};
-use crate::model::{Condition, Fault, FaultIx, ItemIx, Model, NodeIx, Place, PositionIx, When};
+use crate::model::{Condition, Fault, FaultIx, ItemIx, Model, Place, PositionIx, When};
 
 /// More moves than these are not tried three at a time.
-const MOST_MOVES: usize = 48;
+const MOST_MOVES: usize = 32;
 
 /// A search from one moment.
 pub(super) struct Search<'a> {
@@ -32,6 +32,26 @@ struct Played {
     situation: Situation,
     outcome: Outcome,
     loses: bool,
+}
+
+/// What is searched for.
+#[derive(Debug, Clone)]
+struct Hunt {
+    /// That it works truly again; else that it stops.
+    restores: bool,
+    /// These nodes.
+    wanted: Bits,
+    /// What must go on working truly after every step.
+    keep: Bits,
+}
+
+/// What is wanted and no part of a set of moves gains.
+#[derive(Debug, Clone)]
+struct Left {
+    /// At all.
+    any: Bits,
+    /// Exactly: without approximate feeds.
+    exactly: Bits,
 }
 
 /// One step: a control put somewhere, and whether that ends a cycle.
@@ -67,30 +87,33 @@ impl Possible<'_> {
         self.positions(condition.control).iter().all(|p| condition.positions.contains(p))
     }
 
-    /// What takes counts only if nothing can end its condition; what ignores counts if it may.
-    fn counts(&self, when: &When, takes: bool) -> bool {
-        when.0.iter().all(|c| if takes { self.must_meet(c) } else { self.may_meet(c) })
+    /// Whether an entry of a fault counts. At best: what takes, only if nothing can end its condition; what ignores, if it may. At worst
+    /// the other way round.
+    fn counts(&self, when: &When, takes: bool, best: bool) -> bool {
+        when.0.iter().all(|c| if takes == best { self.must_meet(c) } else { self.may_meet(c) })
     }
 }
 
 impl Analysis<'_> {
-    /// The most that any use of these moves could make work.
-    fn bound(&self, search: &Search, moves: &[Move]) -> (Setting, Damage) {
+    /// The most (or least) that any use of these moves could make work.
+    fn bound(&self, search: &Search, moves: &[Move], best: bool) -> (Setting, Damage) {
         let possible = Possible { model: self.model, at: search.after, moves };
         let mut setting = (*search.after.setting).clone();
-        setting.met = self.graph.conditions.iter().map(|c| possible.may_meet(c)).collect();
+        let met = |c: &Condition| if best { possible.may_meet(c) } else { possible.must_meet(c) };
+        setting.met = self.graph.conditions.iter().map(met).collect();
         let mended = |f: &FaultIx| {
-            let cycles = moves.iter().filter(|m| m.from == m.to).filter_map(|m| self.model.control(m.control));
-            cycles.into_iter().any(|c| self.is_mended_by(*f, c))
+            let mut cycles = moves.iter().filter(|m| m.from == m.to).filter_map(|m| self.model.control(m.control));
+            cycles.any(|c| self.is_mended_by(*f, c))
         };
         let left: Vec<FaultIx> = search.faults.iter().copied().filter(|f| !mended(f)).collect();
-        let damage = Damage::of(self.model, &left, self.rules, &|when, takes| possible.counts(when, takes));
-        (setting, damage)
+        let counts = |when: &When, takes| possible.counts(when, takes, best);
+        (setting, Damage::of(self.model, &left, self.rules, &counts))
     }
 
     /// By search: what was true before and is not, and may be again.
     pub(super) fn hopes(&self, searches: &[Search]) -> Vec<Bits> {
-        let bounds: Vec<(Setting, Damage)> = searches.iter().map(|s| self.bound(s, &self.restoring_moves(s))).collect();
+        let bounds: Vec<(Setting, Damage)> =
+            searches.iter().map(|s| self.bound(s, &self.restoring_moves(s), true)).collect();
         let case = |s: usize| {
             let (setting, damage) = &bounds[s];
             Case { setting, damage, more: None, start: &searches[s].after.outcome.works }
@@ -118,65 +141,85 @@ impl Analysis<'_> {
             return Vec::new();
         }
         let moves = self.useful(search, hope, self.restoring_moves(search));
-        let mut left = hope.clone();
-        let mut found = Vec::new();
-        for size in 1..=3 {
-            if left.is_empty() || (size == 3 && moves.len() > MOST_MOVES) {
+        let keep = search.after.outcome.truth.clone();
+        self.smallest(search, &moves, &Hunt { restores: true, wanted: hope.clone(), keep }, 3)
+    }
+
+    /// What stops something that runs unasked. Ways that lose nothing else come first; only where there is none, single moves that do.
+    pub(super) fn stops(&self, search: &Search, unasked: &Bits) -> Vec<Restore> {
+        if unasked.is_empty() {
+            return Vec::new();
+        }
+        let far = self.upstream(search, unasked);
+        let mut moves = self.moves(search.place, search.after, true);
+        moves.retain(|m| far[self.model[m.control].node.usize()].is_some());
+        let keep = search.after.outcome.truth.minus(unasked);
+        let hunt = Hunt { restores: false, wanted: unasked.clone(), keep };
+        let found = self.smallest(search, &moves, &hunt, 3);
+        if !found.is_empty() {
+            return found;
+        }
+        let keep = Bits::new(self.model.nodes.len());
+        self.smallest(search, &moves, &Hunt { keep, ..hunt }, 1)
+    }
+
+    /// The smallest sets of moves that gain something wanted: what a part of a set gains is not told of the set.
+    fn smallest(&self, search: &Search, moves: &[Move], hunt: &Hunt, most: usize) -> Vec<Restore> {
+        let mut found: Vec<Restore> = Vec::new();
+        for size in 1..=most {
+            if size == 3 && moves.len() > MOST_MOVES {
                 break;
             }
-            let sets = self.hopeful(search, &left, subsets(&moves, size));
-            let ways: Vec<Vec<Move>> = sets.iter().flat_map(|s| orders(s)).collect();
-            let played = self.play(search, &ways, &search.after.outcome.truth);
-            let sized = self.best_orders(&ways, &played, size, hope, &left);
-            sized.iter().for_each(|r| left = left.minus(&Bits::of(self.model.nodes.len(), &r.what)));
-            found.extend(sized);
+            let sets = subsets(moves, size).into_iter().map(|set| (self.left(hunt, &found, &set), set));
+            let sets = self.hopeful(search, hunt, sets.filter(|(left, _)| !left.exactly.is_empty()).collect());
+            let ways: Vec<Vec<Move>> = sets.iter().flat_map(|(_, set)| orders(set)).collect();
+            let played = self.play(search, &ways, &hunt.keep);
+            let count = ways.len() / sets.len().max(1);
+            let by_set = sets.iter().zip(ways.chunks(count.max(1)).zip(played.chunks(count.max(1))));
+            found.extend(by_set.filter_map(|((left, _), (ways, played))| hunt.best(left, ways, played)));
         }
         found
     }
 
-    /// Sets whose own bound restores something that is left.
-    fn hopeful(&self, search: &Search, left: &Bits, sets: Vec<Vec<Move>>) -> Vec<Vec<Move>> {
-        let bounds: Vec<(Setting, Damage)> = sets.iter().map(|s| self.bound(search, s)).collect();
+    /// What is wanted and no part of a set gains.
+    fn left(&self, hunt: &Hunt, found: &[Restore], set: &[Move]) -> Left {
+        let mut left = Left { any: hunt.wanted.clone(), exactly: hunt.wanted.clone() };
+        for part in found.iter().filter(|r| r.moves.iter().all(|m| set.contains(m))) {
+            let what = Bits::of(self.model.nodes.len(), &part.what);
+            left.exactly = left.exactly.minus(&what.minus(&Bits::of(self.model.nodes.len(), &part.approximate)));
+            left.any = left.any.minus(&what);
+        }
+        left
+    }
+
+    /// Sets whose own bound gains something that is left.
+    fn hopeful(&self, search: &Search, hunt: &Hunt, sets: Vec<(Left, Vec<Move>)>) -> Vec<(Left, Vec<Move>)> {
+        let bounds: Vec<(Setting, Damage)> =
+            sets.iter().map(|(_, set)| self.bound(search, set, hunt.restores)).collect();
         let start = &search.after.outcome.works;
         let cases: Vec<Case> =
             bounds.iter().map(|(setting, damage)| Case { setting, damage, more: None, start }).collect();
-        let hopeful = self.outcomes(&cases);
-        let kept = sets.into_iter().zip(&hopeful).filter(|(_, o)| !left.both(&o.truth).is_empty());
+        let hopes = self.outcomes(&cases);
+        let kept = sets.into_iter().zip(&hopes).filter(|((left, _), o)| !hunt.gained(left, o).is_empty());
         kept.map(|(set, _)| set).collect()
     }
 
-    /// Of the orders of each set, the first that loses nothing and restores most; only if it restores something that is left.
-    fn best_orders(
-        &self,
-        ways: &[Vec<Move>],
-        played: &[Played],
-        size: usize,
-        hope: &Bits,
-        left: &Bits,
-    ) -> Vec<Restore> {
-        let count = [1, 1, 2, 6].get(size).copied().unwrap_or(1);
-        let mut restores = Vec::new();
-        for (ways, played) in ways.chunks(count).zip(played.chunks(count)) {
-            let gained = |p: &Played| hope.both(&p.outcome.truth);
-            let kept = ways.iter().zip(played).filter(|(_, p)| !p.loses && !left.both(&p.outcome.truth).is_empty());
-            let best = kept.rev().max_by_key(|(_, p)| gained(p).iter().count());
-            if let Some((moves, played)) = best {
-                let what = gained(played);
-                let approximate = what.minus(&played.outcome.exact).iter().collect();
-                restores.push(Restore { what: what.iter().collect(), approximate, moves: moves.clone() });
-            }
-        }
-        restores
+    /// What `wanted` and the conditions of the faults hang on, by how far it is.
+    fn upstream(&self, search: &Search, wanted: &Bits) -> Vec<Option<u32>> {
+        let mentioned = |c: &ItemIx| search.faults.iter().any(|f| mentions(&self.model[*f], *c));
+        let controls = self.model.controls().map(|(c, _)| c).filter(mentioned).map(|c| self.model[c].node);
+        distances(&wanted.iter().chain(controls).collect::<Vec<_>>(), &self.hangs().up)
     }
 
     /// Moves of controls that `wanted` hangs on (or a fault's own conditions), into a position that meets something not met now.
     fn useful(&self, search: &Search, wanted: &Bits, moves: Vec<Move>) -> Vec<Move> {
-        let far = distances(&wanted.iter().collect::<Vec<_>>(), &self.hangs().up);
         let in_faults = |control| search.faults.iter().any(|f| mentions(&self.model[*f], control));
+        let far = self.upstream(search, wanted);
         let meets_more = |m: &Move| {
             let now = search.after.setting.at(m.control);
             let here = |c: &&Condition| c.control == m.control;
-            let gains = |c: &Condition| c.positions.contains(&m.to) && !c.positions.contains(&now);
+            let ends: Vec<PositionIx> = self.steps(*m).iter().map(|(_, position, _)| *position).collect();
+            let gains = |c: &Condition| ends.iter().any(|p| c.positions.contains(p)) && !c.positions.contains(&now);
             self.graph.conditions.iter().filter(here).any(gains) || self.carries_halves(m.control)
         };
         let useful = |m: &Move| {
@@ -238,40 +281,27 @@ impl Analysis<'_> {
         let back = control.springs_to.iter().find(|(from, _)| *from == m.to).map(|(_, to)| (m.control, *to, false));
         std::iter::once((m.control, m.to, false)).chain(back).collect()
     }
+}
 
-    /// What stops something that runs unasked. Ways that lose nothing else come first; only where there is none, single moves that do.
-    pub(super) fn stops(&self, search: &Search, unasked: &Bits) -> Vec<Restore> {
-        if unasked.is_empty() {
-            return Vec::new();
+impl Hunt {
+    /// What a scenario gains.
+    fn gained(&self, left: &Left, outcome: &Outcome) -> Bits {
+        if self.restores {
+            left.any.both(&outcome.truth).either(&left.exactly.both(&outcome.exact).both(&outcome.truth))
+        } else {
+            left.any.minus(&outcome.works)
         }
-        let far = distances(&unasked.iter().collect::<Vec<_>>(), &self.hangs().up);
-        let mut moves = self.moves(search.place, search.after, true);
-        moves.retain(|m| far[self.model[m.control].node.usize()].is_some());
-        let keep = search.after.outcome.truth.minus(unasked);
-        let nothing = Bits::new(self.model.nodes.len());
-        for size in 1..=3 {
-            let found = self.stopping(search, &moves, size, unasked, &keep);
-            if !found.is_empty() {
-                return found;
-            }
-            if size == 2 && moves.len() > MOST_MOVES {
-                break;
-            }
-        }
-        self.stopping(search, &moves, 1, unasked, &nothing)
     }
 
-    fn stopping(&self, search: &Search, moves: &[Move], size: usize, unasked: &Bits, keep: &Bits) -> Vec<Restore> {
-        let ways = subsets(moves, size);
-        let played = self.play(search, &ways, keep);
-        let stopped = |p: &Played| unasked.minus(&p.outcome.works);
-        let kept = ways.iter().zip(&played).filter(|(_, p)| !p.loses && !stopped(p).is_empty());
-        let row = |(moves, p): (&Vec<Move>, &Played)| Restore {
-            what: stopped(p).iter().collect::<Vec<NodeIx>>(),
-            approximate: Vec::new(),
-            moves: moves.clone(),
-        };
-        kept.map(row).collect()
+    /// Of the orders of a set, the first that loses nothing and gains most.
+    fn best(&self, left: &Left, ways: &[Vec<Move>], played: &[Played]) -> Option<Restore> {
+        let gained = ways.iter().zip(played).filter(|(_, p)| !p.loses);
+        let gained = gained.map(|(moves, p)| (moves, p, self.gained(left, &p.outcome)));
+        let (moves, played, what) = gained.rev().max_by_key(|(_, _, what)| what.iter().count())?;
+        let approximate = if self.restores { what.minus(&played.outcome.exact) } else { Bits::default() };
+        let restore =
+            Restore { what: what.iter().collect(), approximate: approximate.iter().collect(), moves: moves.clone() };
+        (!what.is_empty()).then_some(restore)
     }
 }
 

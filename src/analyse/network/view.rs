@@ -64,7 +64,7 @@ impl<'a> View<'a> {
     }
 
     /// A control or tripped device gives nothing unless it stands so that it conducts.
-    fn gives(&self, from: NodeIx, owner: Option<NodeIx>) -> bool {
+    pub fn gives(&self, from: NodeIx, owner: Option<NodeIx>) -> bool {
         let ignored = |item| self.ignores(owner, item) || self.ignores(Some(from), item);
         let closed = self.moment.damage.tripped.binary_search(&from).is_err();
         let stands = conduction(self.model, from).is_none_or(|c| self.moment.setting.meets(&c) || ignored(c.control));

@@ -1,10 +1,10 @@
 //! `medium-apart`: a sentence that puts an item beside a medium that it does not use.
 
 use super::Subject;
-use super::named::{find, is_negative, lower};
+use super::named::{is_negative, lower};
 use crate::base::Diagnostic;
 use crate::doc::{Sentence, Tie};
-use crate::model::{Item, Medium, MediumIx, NodeIx};
+use crate::model::{Item, ItemIx, MediumIx, NodeIx};
 use std::collections::BTreeSet;
 
 /// The long explanation.
@@ -17,47 +17,40 @@ pub fn check(subject: &Subject<'_>) -> Vec<Diagnostic> {
 }
 
 fn apart(subject: &Subject<'_>, sentence: &Sentence) -> Option<Diagnostic> {
-    if is_negative(&sentence.text) || sentence.pieces.iter().any(|p| matches!(p.tie, Tie::Claim(_))) {
-        return None;
-    }
     let mut text = lower(&sentence.text);
-    let items = take_items(subject, sentence, &mut text);
-    let media = subject.model.media.iter().enumerate();
-    let named: Vec<(usize, &Medium)> = media.filter(|(_, m)| !find(&text, &lower(&m.name)).is_empty()).collect();
-    let ([item], [(at, medium)]) = (items.as_slice(), named.as_slice()) else { return None };
-    if used_by(subject, item).contains(&MediumIx::new(*at)) {
+    if subject.names.media_in(&text).is_empty() || is_negative(&sentence.text) {
         return None;
     }
-    let name = &subject.model[item.node].noun.name;
-    let message = format!("this puts the {name} beside {}, which it does not use in the model", medium.name);
+    if sentence.pieces.iter().any(|p| matches!(p.tie, Tie::Claim(_))) {
+        return None;
+    }
+    let items = take_items(subject, sentence, &mut text);
+    let media: BTreeSet<MediumIx> = subject.names.media_in(&text).into_iter().map(|(_, m)| m).collect();
+    let (Some(item), Some(medium)) = (only(&items), only(&media)) else { return None };
+    if used_by(subject, &subject.model[item]).contains(&medium) {
+        return None;
+    }
+    let name = &subject.model[subject.model[item].node].noun.name;
+    let message =
+        format!("this puts the {name} beside {}, which it does not use in the model", subject.model[medium].name);
     let help = "mend the sentence or the model, or claim what is meant";
     Some(Diagnostic::warning("medium-apart", sentence.span, message).help(help))
 }
 
+fn only<T: Copy + Ord>(set: &BTreeSet<T>) -> Option<T> {
+    set.first().copied().filter(|_| set.len() == 1)
+}
+
 /// The items that a sentence names, tied or not; their names are blanked, so that "oil pressure gauge" names no oil pressure.
-fn take_items<'a>(subject: &Subject<'a>, sentence: &Sentence, text: &mut String) -> Vec<&'a Item> {
-    let tied: BTreeSet<&str> = sentence
-        .pieces
-        .iter()
-        .filter_map(|p| if let Tie::Name(id) = &p.tie { Some(id.as_str()) } else { None })
-        .collect();
-    let mut names: Vec<(&String, &Item)> = Vec::new();
-    for item in &subject.model.items {
-        names.extend(subject.names.of(item.id.as_str()).iter().map(|n| (n, item)));
+fn take_items(subject: &Subject<'_>, sentence: &Sentence, text: &mut String) -> BTreeSet<ItemIx> {
+    let tied = sentence.pieces.iter().filter_map(|p| if let Tie::Name(id) = &p.tie { Some(id) } else { None });
+    let mut items: BTreeSet<ItemIx> = tied.filter_map(|id| subject.model.find_item(id)).collect();
+    for (range, item) in subject.names.items_in(text) {
+        let blank = " ".repeat(range.len());
+        text.replace_range(range, &blank);
+        items.insert(item);
     }
-    names.sort_by_key(|(name, _)| std::cmp::Reverse(name.len()));
-    let mut found: Vec<&Item> = Vec::new();
-    for (name, item) in names {
-        for range in find(text, name) {
-            let blank = " ".repeat(range.len());
-            text.replace_range(range, &blank);
-            found.push(item);
-        }
-    }
-    found.extend(subject.model.items.iter().filter(|i| tied.contains(i.id.as_str())));
-    found.sort_by(|a, b| a.id.cmp(&b.id));
-    found.dedup_by(|a, b| a.id == b.id);
-    found
+    items
 }
 
 /// Media that reach an item or its functions, and what they give.

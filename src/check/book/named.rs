@@ -1,12 +1,78 @@
 //! Finding the names of things in running text.
 
-use crate::model::{Model, NodeKind, Noun};
+use crate::model::{Item, ItemIx, MediumIx, Model, NodeKind, Noun};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// All names by which prose may speak of things, in lower case.
 pub struct Names {
     by_id: BTreeMap<String, Vec<String>>,
+    items: Index<ItemIx>,
+    media: Index<MediumIx>,
+}
+
+/// Names by their first word, so that a text is gone through once for all of them.
+struct Index<T>(BTreeMap<String, Vec<(String, T)>>);
+
+impl<T: Copy> Index<T> {
+    fn new(names: impl Iterator<Item = (String, T)>) -> Self {
+        let mut by_word: BTreeMap<String, Vec<(String, T)>> = BTreeMap::new();
+        for (name, of) in names {
+            let word = name.split(|c| !joins(c)).next().unwrap_or("").to_owned();
+            by_word.entry(word).or_default().push((name, of));
+        }
+        // The longest name that begins with a word is meant.
+        for names in by_word.values_mut() {
+            names.sort_by_key(|(name, _)| std::cmp::Reverse(name.len()));
+        }
+        Self(by_word)
+    }
+
+    /// Where names stand in a text; of names that overlap, the first and longest.
+    fn scan(&self, text: &str) -> Vec<(Range<usize>, T)> {
+        let mut found: Vec<(Range<usize>, T)> = Vec::new();
+        let mut free = 0;
+        for (at, word) in words(text) {
+            if at < free {
+                continue;
+            }
+            let bare = word.strip_suffix('s').unwrap_or(word);
+            let rest = text.get(at..).unwrap_or("");
+            let names = [word, bare].into_iter().filter_map(|w| self.0.get(w)).flatten();
+            let fits = names.filter_map(|(name, of)| Some((length_of(rest, name)?, *of)));
+            if let Some((length, of)) = fits.max_by_key(|(length, _)| *length) {
+                free = at + length;
+                found.push((at..free, of));
+            }
+        }
+        found
+    }
+}
+
+/// Words with where they begin.
+fn words(text: &str) -> Vec<(usize, &str)> {
+    let mut at = 0;
+    let mut words = Vec::new();
+    for piece in text.split_inclusive(|c| !joins(c)) {
+        let word = piece.trim_end_matches(|c| !joins(c));
+        if !word.is_empty() {
+            words.push((at, word));
+        }
+        at += piece.len();
+    }
+    words
+}
+
+/// How long a name is at the beginning of a text, a plural `s` with it, if it stands there as words of its own.
+fn length_of(text: &str, name: &str) -> Option<usize> {
+    let after = text.strip_prefix(name)?;
+    let plural = usize::from(after.starts_with('s'));
+    let free = !after.get(plural..).is_some_and(|t| t.starts_with(joins));
+    free.then_some(name.len() + plural)
+}
+
+fn joins(c: char) -> bool {
+    c.is_alphanumeric() || c == '-'
 }
 
 impl Names {
@@ -26,7 +92,22 @@ impl Names {
         }
         model.information.iter().for_each(|i| add(i.id.as_str(), of_noun(&i.noun)));
         model.media.iter().for_each(|m| add(m.id.as_str(), vec![m.name.to_lowercase()]));
-        Self { by_id }
+        let of_item = |(at, item): (usize, &Item)| {
+            let noun = of_noun(&model[item.node].noun);
+            noun.into_iter().map(move |name| (name, ItemIx::new(at))).collect::<Vec<_>>()
+        };
+        let media = model.media.iter().enumerate().map(|(at, m)| (m.name.to_lowercase(), MediumIx::new(at)));
+        Self { by_id, items: Index::new(model.items.iter().enumerate().flat_map(of_item)), media: Index::new(media) }
+    }
+
+    /// Where items are named in a text in lower case; of names that overlap, the longest.
+    pub fn items_in(&self, text: &str) -> Vec<(Range<usize>, ItemIx)> {
+        self.items.scan(text)
+    }
+
+    /// Where media are named in a text in lower case.
+    pub fn media_in(&self, text: &str) -> Vec<(Range<usize>, MediumIx)> {
+        self.media.scan(text)
     }
 
     /// The names of one thing, by its id.
@@ -42,7 +123,6 @@ fn of_noun(noun: &Noun) -> Vec<String> {
 
 /// Where a name stands in a text as words of its own, a plural `s` allowed. Both in lower case.
 pub fn find(text: &str, name: &str) -> Vec<Range<usize>> {
-    let joins = |c: char| c.is_alphanumeric() || c == '-';
     let mut found = Vec::new();
     let mut from = 0;
     while let Some(at) = text.get(from..).and_then(|t| t.find(name)).map(|i| from + i).filter(|_| !name.is_empty()) {

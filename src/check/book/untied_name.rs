@@ -1,9 +1,10 @@
 //! `untied-name`: the name of an item that is typed and not pulled.
 
 use super::Subject;
-use super::named::{find, lower};
+use super::named::lower;
 use crate::base::Diagnostic;
 use crate::doc::{Piece, Tie};
+use crate::model::ItemIx;
 use std::ops::Range;
 
 /// The long explanation.
@@ -17,26 +18,12 @@ pub fn check(subject: &Subject<'_>) -> Vec<Diagnostic> {
 }
 
 fn untied(subject: &Subject<'_>, piece: &Piece) -> Vec<Diagnostic> {
-    let text = lower(&piece.text);
-    let mut places: Vec<(Range<usize>, &str)> = Vec::new();
-    for item in &subject.model.items {
-        let id = item.id.as_str();
-        let names = subject.names.of(id).iter();
-        places.extend(names.flat_map(|n| find(&text, n)).map(|range| (range, id)));
-    }
-    // Of names that overlap, the longest is meant.
-    places.sort_by_key(|(range, _)| (range.start, std::cmp::Reverse(range.end)));
-    let mut end = 0;
-    let mut found = Vec::new();
-    for (range, id) in places {
-        if range.start < end {
-            continue;
-        }
-        end = range.end;
-        let message =
-            format!("“{}” names an item and is not tied to the model", piece.text.get(range.clone()).unwrap_or(""));
+    let warn = |(range, item): (Range<usize>, ItemIx)| {
+        let id = &subject.model[item].id;
+        let named = piece.text.get(range.clone()).unwrap_or("");
+        let message = format!("“{named}” names an item and is not tied to the model");
         let help = format!("write `{{{{ name(of=\"{id}\") }}}}`, or claim the sentence");
-        found.push(Diagnostic::warning("untied-name", piece.span.inner(range), message).help(help));
-    }
-    found
+        Diagnostic::warning("untied-name", piece.span.inner(range), message).help(help)
+    };
+    subject.names.items_in(&lower(&piece.text)).into_iter().map(warn).collect()
 }

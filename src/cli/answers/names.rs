@@ -9,7 +9,7 @@ pub struct Names<'a> {
     pub model: &'a Model,
 }
 
-impl<'a> Names<'a> {
+impl Names<'_> {
     /// Id of a node.
     pub fn id(self, node: NodeIx) -> String {
         self.model[node].id.clone()

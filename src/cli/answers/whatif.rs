@@ -209,7 +209,7 @@ impl WhatifAnswer {
         let Names { model } = names;
         let question = &effects.question;
         let faults = || question.faults.iter().map(|f| &model[*f]);
-        let named = |nodes: &[NodeIx]| nodes.iter().map(|n| NamedNode::new(names, *n)).collect();
+        let list = |nodes: &[NodeIx]| nodes.iter().map(|n| NamedNode::new(names, *n)).collect();
         let alerts = |alerts: &[AlertIx]| alerts.iter().map(|a| Shows::alert(names, *a)).collect();
         let lost_side = |a: &Affected| Lost::new(names, a);
         let newly_rough: Vec<NodeIx> =
@@ -226,8 +226,8 @@ impl WhatifAnswer {
             misleads: effects.misleads.iter().map(|a| Misleads::new(names, a)).collect(),
             lost_later: effects.lost_later.iter().map(|l| LostLater::new(names, l)).collect(),
             lost: effects.lost.iter().map(lost_side).collect(),
-            weakened: named(&effects.weakened),
-            approximate: named(&newly_rough),
+            weakened: list(&effects.weakened),
+            approximate: list(&newly_rough),
             still_tells: effects.still_tells.iter().map(|t| StillTells::new(names, t, effects)).collect(),
             no_backup: effects.no_backup.iter().filter_map(|p| NoBackup::new(names, p)).collect(),
             shows: effects.shows.iter().map(|i| Shows::new(names, *i)).collect(),
@@ -237,7 +237,7 @@ impl WhatifAnswer {
             looks_dead: names.ids(effects.looks_dead.iter().copied()),
             silent: effects.is_silent(),
             restores: effects.restores.iter().map(|r| Restores::new(names, r)).collect(),
-            runs_unasked: named(&effects.runs_unasked),
+            runs_unasked: list(&effects.runs_unasked),
             stops: effects.stops.iter().map(|r| Restores::new(names, r)).collect(),
             no_longer_warns_of: alerts(&effects.no_longer_warns),
             hazards: effects.hazards.iter().filter_map(|h| Hazard::new(names, h)).collect(),

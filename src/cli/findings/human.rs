@@ -70,21 +70,17 @@ fn draw_file<'a>(group: Group<'a>, finding: &'a Diagnostic, file: FileId, source
         .extend(finding.secondary.iter().filter(|l| l.span.file == file).map(|label| (AnnotationKind::Context, label)));
     let Some(first) = labels.first().map(|(_, label)| label.span) else { return group };
     let spans: Vec<Span> = labels.iter().map(|(_, label)| label.span).collect();
-    match View::of(&spans, sources) {
-        Some(view) => {
-            let marks = labels.iter().zip(&view.marks).map(|((kind, label), mark)| {
-                let text = (!label.text.is_empty()).then(|| shorten(&label.text));
-                kind.span(mark.clone()).label(text)
-            });
-            let marks: Vec<Annotation<'_>> = marks.collect();
-            let name = sources.name(file).to_owned();
-            group.element(Snippet::source(view.text).line_start(view.line).path(name).annotations(marks))
-        }
-        None => {
-            let (line, column) = sources.line_column(first);
-            group.element(Origin::path(sources.name(file)).line(line).char_column(column))
-        }
-    }
+    let Some(view) = View::of(&spans, sources) else {
+        let (line, column) = sources.line_column(first);
+        return group.element(Origin::path(sources.name(file)).line(line).char_column(column));
+    };
+    let marks = labels.iter().zip(&view.marks).map(|((kind, label), mark)| {
+        let text = (!label.text.is_empty()).then(|| shorten(&label.text));
+        kind.span(mark.clone()).label(text)
+    });
+    let marks: Vec<Annotation<'_>> = marks.collect();
+    let name = sources.name(file).to_owned();
+    group.element(Snippet::source(view.text).line_start(view.line).path(name).annotations(marks))
 }
 
 /// The lines of one file that labels speak of, long ones cut, and where the labels stand in them.
@@ -98,7 +94,7 @@ impl View {
     /// Nothing where a label begins beyond what is drawn of a line, or the file is not known.
     fn of(spans: &[Span], sources: &Sources) -> Option<Self> {
         let text = &sources.get(spans.first()?.file)?.text;
-        let clip = |at: usize| text.floor_char_boundary(at.min(text.len()));
+        let clip = |at: usize| on_border(text, at);
         let ranges: Vec<_> = spans.iter().map(|s| clip(s.start as usize)..clip(s.end.max(s.start) as usize)).collect();
         let first = ranges.iter().map(|r| r.start).min()?;
         let last = ranges.iter().map(|r| r.start).max()?;
@@ -122,7 +118,7 @@ fn cut_lines(text: &str) -> (String, Vec<Kept>) {
     let (mut view, mut kept, mut was) = (String::new(), Vec::new(), 0);
     for line in text.split_inclusive('\n') {
         let body = line.trim_end_matches(['\n', '\r']);
-        let len = body.floor_char_boundary(LONGEST_LINE);
+        let len = on_border(body, LONGEST_LINE);
         kept.push(Kept { was, is: view.len(), len });
         view.push_str(&body[..len]);
         view.push_str(if len < body.len() { " …\n" } else { "\n" });
@@ -147,6 +143,12 @@ fn place(kept: &[Kept], range: &std::ops::Range<usize>, begin: usize, text: &str
     Some(line.is + column..line.is + end_column)
 }
 
+/// The last border of characters at or before a byte.
+fn on_border(text: &str, at: usize) -> usize {
+    let at = at.min(text.len());
+    (0..=at).rev().find(|i| text.is_char_boundary(*i)).unwrap_or(0)
+}
+
 fn line_start(text: &str, at: usize) -> usize {
     text[..at].rfind('\n').map_or(0, |i| i + 1)
 }
@@ -168,12 +170,13 @@ fn shorten(text: &str) -> String {
 mod tests {
     use super::*;
 
-    fn drawn(text: &str, spans: &[std::ops::Range<usize>]) -> String {
+    fn drawn(text: &str, spans: &[(usize, usize)]) -> String {
         let mut sources = Sources::default();
         let file = sources.add("a.toml", text);
-        let mut finding = Diagnostic::error("some-code", Span::new(file, spans[0].clone()), "wrong").help("mend it");
+        let mut finding =
+            Diagnostic::error("some-code", Span::new(file, spans[0].0..spans[0].1), "wrong").help("mend it");
         for span in &spans[1..] {
-            finding = finding.also(Span::new(file, span.clone()), "first here");
+            finding = finding.also(Span::new(file, span.0..span.1), "first here");
         }
         let mut findings = Diagnostics::default();
         findings.push(finding);
@@ -182,7 +185,7 @@ mod tests {
 
     #[test]
     fn the_place_its_line_and_the_help_are_shown() {
-        let text = drawn("a = 1\nbb = 22\nc = 3\n", &[11..13, 0..1]);
+        let text = drawn("a = 1\nbb = 22\nc = 3\n", &[(11, 13), (0, 1)]);
         assert!(text.contains("error[some-code]: wrong"), "{text}");
         assert!(text.contains("a.toml:2:6"), "{text}");
         assert!(text.contains("bb = 22") && text.contains("^^"), "{text}");
@@ -192,17 +195,24 @@ mod tests {
     #[test]
     fn a_line_of_a_megabyte_is_cut_and_its_place_still_said() {
         let long = format!("x = \"{}\"\n", "é".repeat(500_000));
-        let text = drawn(&long, &[4..long.len() - 1]);
+        let text = drawn(&long, &[(4, long.len() - 1)]);
         assert!(text.len() < 2_000 && text.contains("a.toml:1:5"), "{}", text.len());
-        let late = drawn(&long, &[500_005..500_007]);
+        let late = drawn(&long, &[(500_005, 500_007)]);
         assert!(late.len() < 2_000 && late.contains("a.toml:1:2500"), "{late}");
     }
 
     #[test]
     fn places_that_are_no_places_do_not_stop_the_report() {
-        for (text, span) in
-            [("", 0..0), ("", 5..9), ("ab", 2..2), ("é", 1..2), ("a\r\nb", 1..4), ("a\n", 2..2), ("abc", 2..1)]
-        {
+        let places = [
+            ("", (0, 0)),
+            ("", (5, 9)),
+            ("ab", (2, 2)),
+            ("é", (1, 2)),
+            ("a\r\nb", (1, 4)),
+            ("a\n", (2, 2)),
+            ("abc", (2, 1)),
+        ];
+        for (text, span) in places {
             assert!(drawn(text, &[span]).contains("some-code"));
         }
     }

@@ -22,5 +22,7 @@ fn list(sheet: &mut Sheet, heading: &str, ids: &[String], names: Names<'_>) {
     if ids.is_empty() {
         sheet.paragraph(2, "nothing");
     }
-    ids.iter().for_each(|id| sheet.paragraph(2, &format!("{} ({id})", capitalise(&names.by_id(id)))));
+    for id in ids {
+        sheet.paragraph(2, &format!("{} ({id})", capitalise(&names.by_id(id))));
+    }
 }

@@ -101,7 +101,9 @@ fn because(chain: &[String], names: Names<'_>) -> String {
 fn nodes(sheet: &mut Sheet, heading: &str, nodes: &[NamedNode]) {
     if !nodes.is_empty() {
         sheet.heading(heading);
-        nodes.iter().for_each(|n| sheet.paragraph(2, &format!("{} ({})", n.name, n.id)));
+        for node in nodes {
+            sheet.paragraph(2, &format!("{} ({})", node.name, node.id));
+        }
     }
 }
 

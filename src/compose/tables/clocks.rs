@@ -52,9 +52,49 @@ impl Composer<'_> {
             let cells = [vec![rpm], vec![min], sum, vec![tach]].into_iter().map(Cell::line).collect();
             rows.push(Row { about: leg_name(leg), cells });
         }
+        if time.legs.len() > 1 {
+            let (block, row) = self.all_legs(time, reference, span);
+            blocks.push(block);
+            rows.push(row);
+        }
         let columns = vec![Column::Engine, Column::Clock, Column::Sum, Column::TachometerTime];
         blocks.extend(self.table_or_none("clocks", TableKind::Clocks, say("caption-clocks", &[]), columns, rows));
         blocks
+    }
+
+    /// All legs together: turns are added first and divided once, so that no rounding adds up.
+    fn all_legs(&mut self, time: &TachTime, reference: &Quantity, span: Span) -> (Block, Row) {
+        let (mut minutes, mut turns, mut names) = (Inlines::new(), vec![Inline::text("(")], Vec::new());
+        for (at, worked) in time.legs.iter().enumerate() {
+            let plus = Inline::text(if at > 0 { " + " } else { "" });
+            let rpm = self.leg_fact(&worked.leg, "speed", worked.leg.speed_rpm, "rpm");
+            let min = self.leg_fact(&worked.leg, "clock", worked.leg.time_min, "min");
+            minutes.extend([plus.clone(), min.clone()]);
+            turns.extend([plus, rpm, Inline::text(" × "), min]);
+            names.push(leg_name(&worked.leg));
+        }
+        turns.push(Inline::text(") ÷ "));
+        turns.push(self.quantity("time", "reference", reference, span));
+        let name = names.join("+");
+        let clock = self.sum_fact(&name, "clock", time.clock_h * 60.0, &names);
+        let tach = self.sum_fact(&name, "tachometer", time.tach_h * 60.0, &names);
+        let says = |phrase| say(phrase, &[]);
+        let steps = vec![
+            Step { says: says("clock-sum"), sum: minutes, result: vec![clock.clone()] },
+            Step { says: says("clock-turns"), sum: turns, result: vec![tach.clone()] },
+        ];
+        let id = self.take_id("clocks/all-legs");
+        let cells =
+            [says("clock-all"), vec![clock], says("clock-above"), vec![tach]].into_iter().map(Cell::line).collect();
+        (Block::Worked { id, title: says("clock-all"), steps }, Row { about: "all-legs".to_owned(), cells })
+    }
+
+    fn sum_fact(&mut self, name: &str, aspect: &str, minutes: f64, legs: &[String]) -> Inline {
+        let mut inputs: Vec<String> = legs.iter().map(|l| format!("clocks/{l}/clock")).collect();
+        if aspect == "tachometer" {
+            inputs.extend(legs.iter().map(|l| format!("clocks/{l}/speed")).chain(["time/reference".to_owned()]));
+        }
+        self.minutes_fact(format!("clocks/all/{name}"), aspect, minutes, inputs)
     }
 
     /// An operand, as the chapter gives it.
@@ -72,29 +112,25 @@ impl Composer<'_> {
         })
     }
 
-    /// Tachometer time in minutes, to a tenth.
     fn tach_fact(&mut self, worked: &WorkedLeg) -> Inline {
         let name = leg_name(&worked.leg);
-        let minutes = worked.tach_h * 60.0;
+        let inputs = vec![format!("clocks/{name}/speed"), "time/reference".to_owned(), format!("clocks/{name}/clock")];
+        self.minutes_fact(format!("clocks/{name}"), "tachometer", worked.tach_h * 60.0, inputs)
+    }
+
+    /// A time in minutes, to a tenth.
+    fn minutes_fact(&mut self, subject: String, aspect: &str, minutes: f64, inputs: Vec<String>) -> Inline {
         let tenth = libm::round(minutes * 10.0) / 10.0;
         let exact = (minutes - tenth).abs() < 1e-9;
-        let shown = format!("{} min{}", plain_number(tenth), if exact { "" } else { " (rounded)" });
         self.show(Fact {
-            id: format!("clocks/{name}/tachometer"),
-            subject: format!("clocks/{name}"),
-            aspect: "tachometer".to_owned(),
+            id: format!("{subject}/{aspect}"),
+            subject,
+            aspect: aspect.to_owned(),
             value: Some(minutes),
             unit: Some("min".to_owned()),
-            shown,
+            shown: format!("{} min{}", plain_number(tenth), if exact { "" } else { " (rounded)" }),
             rounding: (!exact).then(|| "rounded to a tenth".to_owned()),
-            origin: FactOrigin::Computed {
-                method: "tachometer time",
-                inputs: vec![
-                    format!("clocks/{name}/speed"),
-                    "time/reference".to_owned(),
-                    format!("clocks/{name}/clock"),
-                ],
-            },
+            origin: FactOrigin::Computed { method: "tachometer time", inputs },
         })
     }
 }

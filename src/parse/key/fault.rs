@@ -67,7 +67,7 @@ pub const FAULT: Decl = Decl {
         Key::new("loses", ENTRIES, "Functions of this item that stop working, or its own id for the whole item.")
             .or("the whole item, for `fails` without `loses` and `misleads`")
             .no("it names what is not of this item"),
-        Key::new("takes", ENTRIES, "Other items or functions that stop working with it.").no("it names its own item"),
+        Key::new("takes", ENTRIES, "Other items or functions that stop working with it."),
         Key::new("weakens", ENTRIES, "What still works, but rough or less than full."),
         Key::new("misleads", ENTRIES, "What becomes false; its own id for itself.")
             .or("the line itself, for `fails` of a static or pitot line or port without `loses`"),

@@ -6,7 +6,7 @@ mod fault;
 mod item;
 mod rest;
 
-pub use rest::TOP;
+pub use rest::{CHANGE, TAIL, TOP};
 
 use crate::base::Dimension;
 

@@ -97,6 +97,22 @@ const SYSTEM: Decl = Decl {
     ],
 };
 
+/// `[tail]`
+pub const TAIL: Decl = Decl {
+    path: "[tail]",
+    about: "The head of a tail: one individual aircraft, in `tails/` of its type's folder. Its `[aircraft]` and `[private]` take the place of the type's keys.",
+    keys: &[Key::new("over", Form::Name("tail"), "Another tail of the folder that this one changes.")
+        .or("the type itself")
+        .no("it runs in a ring, or is not a bare name")],
+};
+
+/// One change that a tail makes.
+pub const CHANGE: Decl = Decl {
+    path: "[add.…], [replace.…], [remove.…]",
+    about: "A change of the table whose path follows: a table that is new, keys that take the place of others, a table that goes. Other keys are those of that table.",
+    keys: &[Key::new("reason", Form::Sentence, "Why this aircraft differs; it is printed.").must()],
+};
+
 /// All tables of a model file.
 pub const TOP: Decl = Decl {
     path: "a model file",

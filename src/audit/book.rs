@@ -1,0 +1,107 @@
+//! The chapters of the canonical text: which tables they call for.
+
+/// One chapter as its author wrote it.
+#[derive(Debug, Default)]
+pub(super) struct Chapter {
+    /// From its file name: `03-electrical.md` is `electrical`.
+    pub(super) id: String,
+    pub(super) calls: Vec<Call>,
+}
+
+/// `{{ failures(system="electrical") }}`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Call {
+    pub(super) name: String,
+    /// The argument: of a system, of a thing; nothing where there is none.
+    pub(super) of: String,
+}
+
+/// The model part and the chapters of a canonical text.
+pub(super) fn parts(canonical: &str) -> (&str, Vec<(&str, &str)>) {
+    const MARK: &str = "+++ chapter ";
+    let marks: Vec<usize> = canonical
+        .match_indices(MARK)
+        .map(|(at, _)| at)
+        .filter(|at| *at == 0 || canonical[..*at].ends_with('\n'))
+        .collect();
+    let model = &canonical[..marks.first().copied().unwrap_or(canonical.len())];
+    let mut chapters = Vec::new();
+    for (index, at) in marks.iter().enumerate() {
+        let end = marks.get(index + 1).copied().unwrap_or(canonical.len());
+        let (head, body) = canonical[*at..end].split_once('\n').unwrap_or((&canonical[*at..end], ""));
+        let file = head.trim_start_matches(MARK).trim_end_matches(" +++");
+        chapters.push((file, body));
+    }
+    (model, chapters)
+}
+
+impl Chapter {
+    /// Reads a chapter; `has` says whether the aircraft has a thing. Nothing of a chapter that the aircraft has no use for.
+    pub(super) fn read(file: &str, body: &str, has: &dyn Fn(&str) -> bool) -> Option<Self> {
+        let stem = file.strip_suffix(".md").unwrap_or(file);
+        let id = stem.trim_start_matches(|c: char| c.is_ascii_digit()).trim_start_matches('-');
+        let mut chapter = Self { id: id.to_owned(), calls: Vec::new() };
+        let mut dropped: Option<usize> = None;
+        let mut fenced = false;
+        for line in body.lines() {
+            fenced ^= line.trim_start().starts_with("```");
+            let level = line.chars().take_while(|c| *c == '#').count();
+            if !fenced && (1..=6).contains(&level) && line[level..].starts_with(' ') {
+                if dropped.is_some_and(|from| level <= from) {
+                    dropped = None;
+                }
+                let missing = wanted(line).is_some_and(|id| !has(id));
+                if missing && level == 1 {
+                    return None;
+                }
+                dropped = dropped.or(missing.then_some(level));
+            }
+            if dropped.is_none() && !fenced {
+                chapter.calls.extend(calls(line));
+            }
+        }
+        Some(chapter)
+    }
+}
+
+/// `## ADF {#adf has=adf}` → `adf`.
+fn wanted(heading: &str) -> Option<&str> {
+    let (_, attributes) = heading.rsplit_once('{')?;
+    attributes.trim_end().trim_end_matches('}').split_whitespace().find_map(|word| word.strip_prefix("has="))
+}
+
+/// Block calls of a line.
+fn calls(line: &str) -> Vec<Call> {
+    let inside = line.trim().strip_prefix("{{").and_then(|rest| rest.strip_suffix("}}"));
+    let Some((name, arguments)) = inside.and_then(|call| call.trim().trim_end_matches(')').split_once('(')) else {
+        return Vec::new();
+    };
+    let value = |key: &str| {
+        let (_, rest) = arguments.split_once(&format!("{key}=\""))?;
+        rest.split('"').next().map(str::to_owned)
+    };
+    let of = value("system").or_else(|| value("of")).unwrap_or_default();
+    vec![Call { name: name.trim().to_owned(), of }]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_section_that_the_aircraft_has_no_use_for_calls_for_nothing() {
+        let body = "# T\n{{ states() }}\n## A {#a has=adf}\n{{ alerts() }}\n### B\n{{ walk() }}\n## C\n{{ items(system=\"x\") }}\n";
+        let names = |has: bool| -> Vec<String> {
+            let chapter = Chapter::read("03-the-states.md", body, &|_| has).unwrap_or_default();
+            chapter.calls.iter().map(|c| format!("{}:{}:{}", chapter.id, c.name, c.of)).collect()
+        };
+        assert_eq!(names(false), ["the-states:states:", "the-states:items:x"]);
+        assert_eq!(names(true).len(), 4);
+    }
+
+    #[test]
+    fn the_model_ends_where_the_first_chapter_begins() {
+        let (model, chapters) = parts("a = 1\n+++ chapter x.md +++\nb\n+++ chapter y.md +++\n");
+        assert_eq!((model, chapters), ("a = 1\n", vec![("x.md", "b\n"), ("y.md", "")]));
+    }
+}

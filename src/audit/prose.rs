@@ -1,0 +1,83 @@
+//! Numbers and names in running text, where the page says what they are of.
+
+use super::amount::Chosen;
+use super::page::{Page, Tied};
+use super::speech::bare;
+use super::tables::Desk;
+
+/// Checks each of them.
+pub(super) fn check(page: &Page, desk: &mut Desk<'_>) {
+    let chosen = Chosen::of(desk.words.display.iter().map(String::as_str));
+    for tied in &page.tied {
+        if tied.number {
+            check_number(tied, &chosen, desk);
+        } else {
+            check_name(tied, desk);
+        }
+    }
+}
+
+fn check_number(tied: &Tied, chosen: &Chosen, desk: &mut Desk<'_>) {
+    let Some((of, aspect)) = tied.to.rsplit_once('/') else { return };
+    let place = format!("{}, number “{}”", tied.place, tied.to);
+    if let Some(model) = amount(desk, of, aspect) {
+        chosen.check(&tied.text, &model, &place, &mut desk.notes);
+    } else if of == "count" {
+        if let Some(count) = desk.count(aspect) {
+            desk.notes.report.proved.numbers += 1;
+            if tied.text != count.to_string() {
+                desk.notes.find("number-wrong", place, &tied.text, count.to_string());
+            }
+        }
+    }
+}
+
+fn amount(desk: &Desk<'_>, of: &str, aspect: &str) -> Option<String> {
+    if let Some(id) = of.strip_prefix("quantity/") {
+        return desk.words.quantities.iter().find(|q| q.id == id).map(|q| q.value.clone());
+    }
+    if (of, aspect) == ("time", "reference") {
+        return desk.words.reference_speed.clone();
+    }
+    desk.words.things.get(of)?.amounts.get(aspect).cloned()
+}
+
+fn check_name(tied: &Tied, desk: &mut Desk<'_>) {
+    let Some(name) = desk.called(&tied.to) else { return };
+    let seen = bare(&tied.text);
+    let seen = ["a ", "an "].iter().find_map(|article| seen.strip_prefix(article)).unwrap_or(&seen);
+    let name = bare(&name);
+    if seen != name && seen != bare(&tied.text) && bare(&tied.text) == name || seen == format!("{name} system") {
+        return;
+    }
+    if seen != name {
+        desk.notes.find("name-wrong", &tied.place, &tied.text, name);
+    }
+}
+
+impl Desk<'_> {
+    /// What anything of the model is called.
+    fn called(&self, id: &str) -> Option<String> {
+        let words = self.words;
+        let thing = words.things.get(id).map(|t| t.name.clone());
+        let alert = || words.alerts.get(id).map(|a| a.name.clone());
+        let maps = [&words.information, &words.states, &words.systems, &words.media];
+        let other = || maps.iter().find_map(|map| map.get(id)).cloned();
+        let quantity = || words.quantities.iter().find(|q| q.id == id).map(|q| q.name.clone());
+        let aircraft = || (id == "aircraft").then(|| words.aircraft.clone());
+        thing.or_else(alert).or_else(other).or_else(quantity).or_else(aircraft)
+    }
+
+    fn count(&self, of: &str) -> Option<usize> {
+        let words = self.words;
+        Some(match of {
+            "items" => words.items().count(),
+            "systems" => words.systems.len(),
+            "breakers" => words.items().filter(|(_, t)| t.kind == "breaker").count(),
+            "states" => words.states.len(),
+            "confirmed" => words.items().filter(|(_, t)| t.seen.is_some()).count(),
+            "controls" => self.model.nodes.iter().filter(|n| n.control.is_some() && !words.protects(&n.id)).count(),
+            _ => return None,
+        })
+    }
+}

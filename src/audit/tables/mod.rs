@@ -1,0 +1,277 @@
+//! Every table of a known sort, row for row and cell for cell. What sort a table is, its visible headings decide.
+
+mod aspects;
+mod chain;
+mod control;
+mod drives;
+mod failure;
+mod items;
+mod known;
+mod matrix;
+mod numbers;
+mod remedy;
+
+use super::amount::Chosen;
+use super::effects::{Effects, Inquiry, Pairs, Target};
+use super::finding::Notes;
+use super::page::{Grid, Page};
+use super::parts::{FaultName, PlainModel};
+use super::speech::{Dictionary, bare, capital, engraved};
+use super::words::Words;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+/// What sort of table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Sort {
+    Failure,
+    NothingLost,
+    States,
+    Items,
+    Controls,
+    Breakers,
+    Alerts,
+    Quantities,
+    Clocks,
+    Inspections,
+    Walk,
+    Changes,
+}
+
+const HEADINGS: &[(Sort, &[&str])] = &[
+    (Sort::Failure, &["What changes", "How"]),
+    (Sort::NothingLost, &["If", "How you know"]),
+    (Sort::Items, &["Item", "What it does", "What drives it", "What it shows when that is gone", "Draws", "Breaker"]),
+    (Sort::Controls, &["Control", "Positions", "What each position changes"]),
+    (Sort::Breakers, &["Breaker", "Rating", "Carries"]),
+    (Sort::Alerts, &["Alert", "Item", "Shows when this is lost", "What is seen"]),
+    (Sort::Quantities, &["Number", "Value", "Source"]),
+    (Sort::Clocks, &["Engine speed", "Clock time", "Sum", "Tachometer time"]),
+    (Sort::Inspections, &["Inspection", "Every", "Counted by", "Source"]),
+    (Sort::Walk, &["No.", "Item", "Where", "Confirmed", "Initials and date"]),
+    (Sort::Changes, &["Change", "Why"]),
+];
+
+/// A fault that some table tells of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Told {
+    pub(super) chapter: String,
+    pub(super) sort: Sort,
+    pub(super) state: String,
+    pub(super) fault: FaultName,
+}
+
+/// A table that was read: its chapter, its sort, and the id of the system it is of, where it is of one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Stands {
+    pub(super) chapter: String,
+    pub(super) sort: Sort,
+    pub(super) system: Option<String>,
+}
+
+/// Where tables are read: the model, what it calls things, the answers worked out so far, and the report.
+pub(super) struct Desk<'a> {
+    pub(super) model: &'a PlainModel,
+    pub(super) words: &'a Words,
+    pub(super) reference: Option<String>,
+    chosen: Chosen,
+    nodes: Dictionary<String>,
+    alerts: Dictionary<String>,
+    clauses: Dictionary<FaultName>,
+    targets: Dictionary<String>,
+    moves: Dictionary<String>,
+    inquiries: BTreeMap<String, Option<Inquiry<'a>>>,
+    effects: BTreeMap<(String, FaultName), Rc<Effects>>,
+    pub(super) told: Vec<Told>,
+    pub(super) stands: Vec<Stands>,
+    pub(super) notes: Notes,
+}
+
+impl<'a> Desk<'a> {
+    /// A desk for one model.
+    pub(super) fn new(model: &'a PlainModel, words: &'a Words, notes: Notes) -> Self {
+        let nodes = Dictionary::of(words.things.iter().map(|(id, thing)| (thing.name.clone(), id.clone())));
+        let cruise = || words.states.contains_key("cruise").then(|| "cruise".to_owned());
+        let mut desk = Self {
+            model,
+            words,
+            reference: words.reference_state.clone().or_else(cruise),
+            chosen: Chosen::of(words.display.iter().map(String::as_str)),
+            nodes,
+            alerts: Dictionary::of(words.alerts.iter().map(|(id, alert)| (alert.name.clone(), id.clone()))),
+            clauses: Dictionary::of(words.faults.keys().map(|fault| (words.clause(fault), fault.clone()))),
+            targets: targets(words),
+            moves: moves(model, words),
+            inquiries: BTreeMap::new(),
+            effects: BTreeMap::new(),
+            told: Vec::new(),
+            stands: Vec::new(),
+            notes,
+        };
+        desk.note_ambiguous();
+        desk
+    }
+
+    fn note_ambiguous(&mut self) {
+        let faults = self.clauses.ambiguous().iter().map(|text| ("two faults", text));
+        let nodes = self.nodes.ambiguous().iter().map(|text| ("two things", text));
+        for (what, text) in faults.chain(nodes) {
+            self.notes.find("ambiguous", "Model", format!("“{text}” stands for {what}"), "one name for one thing");
+        }
+    }
+
+    /// Reads every table of the page.
+    pub(super) fn read(&mut self, page: &Page) {
+        for grid in &page.grids {
+            self.read_table(grid);
+        }
+        for sum in &page.sums {
+            self.check_worked(sum);
+        }
+    }
+
+    fn read_table(&mut self, grid: &Grid) {
+        let Some(sort) = self.sort_of(grid) else {
+            if !grid.typed {
+                self.unreadable(&grid.name(), grid.headings.join(" | "), "headings of a known table");
+            }
+            return;
+        };
+        self.notes.report.proved.tables += 1;
+        self.notes.report.proved.cells += grid.rows.iter().map(Vec::len).sum::<usize>();
+        let wide = grid.headings.len();
+        if let Some(row) = grid.rows.iter().find(|row| row.len() != wide) {
+            let says = format!("{} cells", row.len());
+            return self.unreadable(&grid.row_name(row), says, format!("{wide} cells"));
+        }
+        let system = self.system_in(grid);
+        self.stands.push(Stands { chapter: grid.chapter.clone(), sort, system });
+        match sort {
+            Sort::Failure => self.check_failure(grid),
+            Sort::NothingLost => self.check_nothing_lost(grid),
+            Sort::States => self.check_matrix(grid),
+            Sort::Items => self.check_items(grid),
+            Sort::Controls => self.check_controls(grid),
+            Sort::Breakers => self.check_breakers(grid),
+            Sort::Alerts => self.check_alerts(grid),
+            Sort::Quantities => self.check_quantities(grid),
+            Sort::Clocks => self.check_clocks(grid),
+            Sort::Inspections => self.check_inspections(grid),
+            Sort::Walk => self.check_walk(grid),
+            Sort::Changes => {}
+        }
+    }
+
+    fn sort_of(&self, grid: &Grid) -> Option<Sort> {
+        let known = HEADINGS.iter().find(|(_, headings)| grid.headings == *headings).map(|(sort, _)| *sort);
+        let states = || {
+            let (first, rest) = grid.headings.split_first()?;
+            let state = |heading: &String| self.words.states.values().any(|name| name == heading);
+            (first == "Item" && !rest.is_empty() && (rest.iter().any(state) || !grid.typed)).then_some(Sort::States)
+        };
+        known.or_else(states)
+    }
+
+    /// The system that a caption names after its colon.
+    fn system_in(&self, grid: &Grid) -> Option<String> {
+        let (_, name) = grid.caption.split_once(": ")?;
+        self.words.systems.iter().find(|(_, n)| *n == name).map(|(id, _)| id.clone())
+    }
+
+    fn unreadable(&mut self, place: &str, says: impl Into<String>, expected: impl Into<String>) {
+        self.notes.find("unreadable", place, says, expected);
+    }
+
+    /// What a fault does in a state, from running.
+    pub(super) fn effects(&mut self, state: &str, fault: &FaultName) -> Rc<Effects> {
+        let key = (state.to_owned(), fault.clone());
+        if let Some(found) = self.effects.get(&key) {
+            return Rc::clone(found);
+        }
+        let model = self.model;
+        let inquiry = self
+            .inquiries
+            .entry(state.to_owned())
+            .or_insert_with(|| Inquiry::new(model, state, false, Pairs::Ask).ok());
+        let answer = inquiry.as_ref().and_then(|i| i.effects(std::slice::from_ref(fault)).ok()).unwrap_or_default();
+        let answer = Rc::new(answer);
+        self.effects.insert(key, Rc::clone(&answer));
+        answer
+    }
+
+    /// A text that ends with the name of a state in brackets, and the state.
+    fn in_state<'t>(&self, text: &'t str) -> Option<(&'t str, String)> {
+        self.words.states.iter().find_map(|(id, name)| {
+            let rest = text.strip_suffix(')')?.strip_suffix(name.as_str())?.strip_suffix(" (")?;
+            Some((rest, id.clone()))
+        })
+    }
+}
+
+/// Information, buses and media: what may be left without a backup.
+fn targets(words: &Words) -> Dictionary<String> {
+    let information = words.information.values().cloned();
+    let buses = words.things.values().filter(|t| t.kind == "bus").map(|t| t.name.clone());
+    let media = words.media.values().cloned();
+    let built_in = [
+        "electricity",
+        "suction",
+        "pitot pressure",
+        "static pressure",
+        "fuel",
+        "oil pressure",
+        "rotation",
+        "power",
+        "spark",
+        "ram air",
+        "data",
+        "sound",
+        "heat",
+        "hydraulic pressure",
+        "motion",
+        "air",
+    ];
+    let all = information.chain(buses).chain(media).chain(built_in.iter().map(|name| (*name).to_owned()));
+    Dictionary::of(all.map(|name| (name.clone(), bare(&name))))
+}
+
+impl Words {
+    /// A target as it is held against print.
+    fn target(&self, target: &Target) -> String {
+        bare(&match target {
+            Target::Information(id) => self.information.get(id).cloned().unwrap_or_else(|| id.clone()),
+            Target::Bus(id) => self.name(id),
+            Target::Medium(id) => self.medium(id),
+        })
+    }
+}
+
+/// `fuel pump switch ON`, `alternator half cycled`, as held against print.
+fn moves(model: &PlainModel, words: &Words) -> Dictionary<String> {
+    let mut all = Vec::new();
+    for node in &model.nodes {
+        let Some(control) = &node.control else { continue };
+        let name = words.name(&node.id);
+        let each = control.positions.iter().map(|p| format!("{name} {}", engraved(p)));
+        all.extend(each.chain([format!("{name} cycled")]));
+    }
+    Dictionary::of(all.into_iter().map(|text| (text.clone(), bare(&text))))
+}
+
+/// Whether a fault does something that a table has to tell.
+pub(super) fn matters(effects: &Effects) -> bool {
+    !(effects.lost.is_empty()
+        && effects.misleading.is_empty()
+        && effects.lost_later.is_empty()
+        && effects.weakened.is_empty()
+        && effects.no_backup.is_empty()
+        && effects.still_tells.is_empty()
+        && effects.no_longer_warns.is_empty()
+        && effects.runs_unasked.is_empty()
+        && effects.hazards.is_empty())
+}
+
+/// A name as a row begins with it.
+fn heading(name: &str) -> String {
+    capital(name)
+}

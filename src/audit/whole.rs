@@ -1,0 +1,144 @@
+//! Nothing is left out: every chapter, every table that the chapters call for, and every fault that is asked about, once.
+
+use super::book::{Call, Chapter};
+use super::page::{Page, Part};
+use super::parts::FaultName;
+use super::tables::{Desk, Sort, Stands, Told, matters};
+use std::collections::BTreeSet;
+
+/// Checks the page against the chapters that it was made from.
+pub(super) fn check(page: &Page, book: &[Chapter], desk: &mut Desk<'_>) {
+    let shown: Vec<&Part> = page.parts.iter().filter(|p| p.chapter).collect();
+    let alone = shown.len() == 1;
+    let mut calls: Vec<(String, Call)> = Vec::new();
+    for chapter in book {
+        match shown.iter().find(|part| part.id == chapter.id) {
+            Some(part) => calls.extend(chapter.calls.iter().map(|call| (part.name.clone(), call.clone()))),
+            None if alone => {}
+            None => desk.notes.find("chapter-missing", "Page", "no such chapter", &chapter.id),
+        }
+    }
+    for part in shown.iter().filter(|part| !book.iter().any(|c| c.id == part.id)) {
+        desk.notes.find("chapter-extra", &part.name, "a chapter", "no chapter of the book");
+    }
+    check_tables(&calls, desk);
+    check_faults(&calls, desk);
+}
+
+/// The sort of table that a call gives.
+fn sort_of(name: &str) -> Option<Sort> {
+    Some(match name {
+        "items" => Sort::Items,
+        "controls" => Sort::Controls,
+        "breakers" => Sort::Breakers,
+        "alerts" => Sort::Alerts,
+        "quantities" => Sort::Quantities,
+        "clocks" => Sort::Clocks,
+        "inspections" => Sort::Inspections,
+        "walk" => Sort::Walk,
+        _ => return None,
+    })
+}
+
+fn check_tables(calls: &[(String, Call)], desk: &mut Desk<'_>) {
+    for (chapter, call) in calls {
+        let systems: Vec<Option<String>> = match call.name.as_str() {
+            "states" => desk.systems_in_matrix().into_iter().map(Some).collect(),
+            "items" => vec![Some(call.of.clone())],
+            _ => vec![None],
+        };
+        let sort = if call.name == "states" { Some(Sort::States) } else { sort_of(&call.name) };
+        let Some(sort) = sort.filter(|sort| desk.has_rows(*sort, &call.of)) else { continue };
+        for system in systems {
+            let wanted =
+                |s: &Stands| s.chapter == *chapter && s.sort == sort && (system.is_none() || s.system == system);
+            let asked = calls.iter().filter(|(c, other)| c == chapter && *other == *call).count();
+            let there = desk.stands.iter().filter(|s| wanted(s)).count();
+            if there < asked {
+                let what = system.map_or_else(|| call.name.clone(), |id| format!("{} of {id}", call.name));
+                desk.notes.find("table-missing", chapter, "no such table", what);
+            }
+        }
+    }
+}
+
+fn check_faults(calls: &[(String, Call)], desk: &mut Desk<'_>) {
+    let Some(reference) = desk.reference.clone() else { return };
+    let asked: BTreeSet<FaultName> = desk.model.all_faults(&reference).unwrap_or_default().into_iter().collect();
+    let told: Vec<Told> = desk.told.clone();
+    let times = |fault: &FaultName, sort: Sort, here: bool| {
+        told.iter().filter(|t| t.fault == *fault && t.sort == sort && (t.state == reference) == here).count()
+    };
+    let quiet_calls = calls.iter().filter(|(_, call)| call.name == "nothing_lost").count();
+    for fault in desk.model.faults.keys() {
+        let called = calls.iter().filter(|(_, call)| desk.is_called(fault, call)).count();
+        if asked.contains(fault) {
+            let takes = matters(&desk.effects(&reference, fault));
+            let (tables, lists) = if takes { (called, 0) } else { (0, quiet_calls) };
+            desk.expect_times(fault, times(fault, Sort::Failure, true), tables);
+            desk.expect_times(fault, times(fault, Sort::NothingLost, true), lists);
+        }
+        let parked = desk.parked_table(fault, asked.contains(fault), &reference);
+        desk.expect_times(fault, times(fault, Sort::Failure, false), if parked.is_some() { called } else { 0 });
+        for told in told.iter().filter(|t| t.fault == *fault && t.state != reference) {
+            if let Some(state) = parked.as_ref().filter(|state| **state != told.state) {
+                let says = format!("“{}” in the state {}", desk.words.clause(fault), told.state);
+                desk.notes.find("fault-misplaced", &told.chapter, says, format!("in the state {state}"));
+            }
+        }
+    }
+}
+
+impl Desk<'_> {
+    fn is_called(&self, fault: &FaultName, call: &Call) -> bool {
+        let system = self.words.things.get(&fault.item).map(|t| t.system.as_str());
+        match call.name.as_str() {
+            "failures" => system == Some(call.of.as_str()),
+            "failure" => fault.item == call.of,
+            _ => false,
+        }
+    }
+
+    fn expect_times(&mut self, fault: &FaultName, found: usize, expected: usize) {
+        if found != expected {
+            let code = if found < expected { "fault-missing" } else { "fault-twice" };
+            let place = format!("Failure tables, “{}”", self.words.clause(fault));
+            self.notes.find(code, place, format!("told {found} times"), format!("{expected} times"));
+        }
+    }
+
+    /// The first state on the ground in which a fault does something that the reference state does not tell: something runs
+    /// unasked, or there is a hazard that was not there; of a fault that is not asked about in the reference state, anything.
+    fn parked_table(&mut self, fault: &FaultName, in_reference: bool, reference: &str) -> Option<String> {
+        let of = self.model.faults.get(fault)?;
+        if in_reference && of.hazards.is_empty() && of.ignores.is_empty() {
+            return None;
+        }
+        let known = if in_reference { self.effects(reference, fault).hazards.clone() } else { Vec::new() };
+        for state in self.model.on_ground() {
+            if !self.model.all_faults(&state).is_ok_and(|asked| asked.contains(fault)) {
+                continue;
+            }
+            let effects = self.effects(&state, fault);
+            let new = effects.hazards.iter().any(|h| !known.iter().any(|k| k.text == h.text));
+            if !effects.runs_unasked.is_empty() || new || !in_reference && matters(&effects) {
+                return Some(state);
+            }
+        }
+        None
+    }
+
+    /// Whether the model has anything for such a table.
+    fn has_rows(&self, sort: Sort, of: &str) -> bool {
+        let words = self.words;
+        match sort {
+            Sort::Items => words.items().any(|(_, t)| t.system == of),
+            Sort::Breakers => words.items().any(|(id, _)| words.protects(id)),
+            Sort::Alerts => !words.alerts.is_empty(),
+            Sort::Quantities => !words.quantities.is_empty(),
+            Sort::Inspections => !words.inspections.is_empty(),
+            Sort::Controls => self.model.nodes.iter().any(|n| n.control.is_some() && !words.protects(&n.id)),
+            _ => true,
+        }
+    }
+}
