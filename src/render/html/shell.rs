@@ -21,7 +21,8 @@ pub(super) fn write(document: &Document, style: &str, body: &str) -> String {
     let mut context = Context::new();
     context.insert("language", if meta.language.is_empty() { "en" } else { &meta.language });
     context.insert("title", &meta.title);
-    context.insert("registration", meta.registration.as_deref().unwrap_or(""));
+    let unsaid = meta.registration.as_deref().filter(|r| !meta.title.contains(r));
+    context.insert("registration", unsaid.unwrap_or(""));
     context.insert("policy", &policy(style));
     context.insert("style", style);
     context.insert("script", SCRIPT);
