@@ -258,9 +258,7 @@ impl<'m> Inquiry<'m> {
     fn there_with_next(&self, now: &Moment, next: &FaultName) -> Vec<bool> {
         if self.cold {
             let all: Vec<FaultName> = now.faults.iter().chain([next]).cloned().collect();
-            return self
-                .struck(&all)
-                .map_or_else(|| vec![false; self.targets.len()], |m| self.stands(&m));
+            return self.struck(&all).map_or_else(|| vec![false; self.targets.len()], |m| self.stands(&m));
         }
         let mut situation = now.situation.clone();
         if let Some(fault) = self.model.faults.get(next) {
@@ -356,8 +354,11 @@ impl<'m> Inquiry<'m> {
 
     /// Lost nodes whose look shows it, for something that they hang on and that is gone; what the faults name is not lost.
     fn instruments(&self, missed: &BTreeMap<String, BTreeSet<String>>, lost: &BTreeSet<String>) -> BTreeSet<String> {
-        let seen = |looks: Option<&String>| looks.is_some_and(|l| matches!(l.as_str(), "dark" | "flag" | "zero" | "full"));
-        let looks = |id: &String, what: &String| self.model.number.get(id).map(|n| seen(self.model.nodes[*n].on_loss.get(what)));
+        let seen =
+            |looks: Option<&String>| looks.is_some_and(|l| matches!(l.as_str(), "dark" | "flag" | "zero" | "full"));
+        let looks = |id: &String, what: &String| {
+            self.model.number.get(id).map(|n| seen(self.model.nodes[*n].on_loss.get(what)))
+        };
         let shows = |(id, what): &(&String, &BTreeSet<String>)| what.iter().any(|w| looks(id, w) == Some(true));
         missed.iter().filter(shows).filter(|(id, _)| lost.contains(*id)).map(|(id, _)| id.clone()).collect()
     }

@@ -89,10 +89,12 @@ impl PlainModel {
         found
     }
 
-    /// A store is being spent while it works and what keeps it up does not hold.
+    /// A store is being spent while it works, what keeps it up does not hold, and what spends it does.
     fn being_spent(&self, number: Number, moment: &Moment) -> bool {
-        let kept_by = &self.nodes[number].kept_by;
-        moment.solution.first.works[number] && !kept_by.is_empty() && !self.all_hold(kept_by, number, moment)
+        let (kept_by, spent_by) = (&self.nodes[number].kept_by, &self.nodes[number].spent_by);
+        let counts = !kept_by.is_empty() || !spent_by.is_empty();
+        let kept = !kept_by.is_empty() && self.all_hold(kept_by, number, moment);
+        counts && moment.solution.first.works[number] && !kept && self.all_hold(spent_by, number, moment)
     }
 
     /// The same moment with spent stores dead and later faults present, from running.

@@ -32,7 +32,12 @@ impl Layout {
 
     fn note_feeds(&mut self, who: Number, node: &Node) {
         let mut feeds = Vec::new();
-        node.needs.iter().chain(&node.senses).chain(&node.kept_by).for_each(|need| need.feeds(&mut feeds));
+        node.needs
+            .iter()
+            .chain(&node.senses)
+            .chain(&node.kept_by)
+            .chain(&node.spent_by)
+            .for_each(|need| need.feeds(&mut feeds));
         for feed in feeds {
             self.uses[who].insert(feed.from);
             self.anchors[feed.from] |= feed.sustained;

@@ -89,7 +89,8 @@ fn read_model(text: &str) -> Result<(PlainModel, Words), String> {
 }
 
 fn held_against(page: &Page, chapters: &[(&str, &str)], (model, words): (&PlainModel, &Words), notes: Notes) -> Notes {
-    let has = |id: &str| words.things.contains_key(id) || words.states.contains_key(id) || words.systems.contains_key(id);
+    let has =
+        |id: &str| words.things.contains_key(id) || words.states.contains_key(id) || words.systems.contains_key(id);
     let book: Vec<Chapter> = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
     let mut desk = Desk::new(model, words, notes);
     desk.read(page);

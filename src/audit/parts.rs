@@ -155,6 +155,7 @@ pub(super) struct Node {
     pub(super) needs: Vec<Need>,
     pub(super) senses: Vec<Need>,
     pub(super) kept_by: Vec<Need>,
+    pub(super) spent_by: Vec<Need>,
     pub(super) tells: Vec<Telling>,
     /// Medium or node that is gone, and what is seen then.
     pub(super) on_loss: BTreeMap<String, String>,

@@ -116,6 +116,7 @@ impl Reader {
             needs: self.needs(fields, "needs")?,
             senses: self.needs(fields, "senses")?,
             kept_by: self.needs(fields, "kept-by")?,
+            spent_by: self.needs(fields, "spent-by")?,
             tells: tells(fields)?,
             on_loss: on_loss(fields)?,
             lasts: lasts(fields)?,

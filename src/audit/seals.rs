@@ -60,7 +60,8 @@ fn decoded(text: &str) -> String {
     let mut bytes = Vec::new();
     let mut rest = text.as_bytes();
     while let Some((first, after)) = rest.split_first() {
-        let code = after.get(..2).and_then(|two| std::str::from_utf8(two).ok()).and_then(|t| u8::from_str_radix(t, 16).ok());
+        let code =
+            after.get(..2).and_then(|two| std::str::from_utf8(two).ok()).and_then(|t| u8::from_str_radix(t, 16).ok());
         match (first, code) {
             (b'%', Some(byte)) => {
                 bytes.push(byte);
@@ -86,14 +87,26 @@ fn check_style(style: &str, notes: &mut Notes) {
     }
     let hides = |body: &str| {
         let bare: String = body.chars().filter(|c| !c.is_whitespace()).collect();
-        ["display:none", "visibility:hidden", "visibility:collapse", "opacity:0;", "font-size:0;", "content-visibility:hidden"]
-            .iter()
-            .any(|h| format!("{bare};").contains(h))
+        [
+            "display:none",
+            "visibility:hidden",
+            "visibility:collapse",
+            "opacity:0;",
+            "font-size:0;",
+            "content-visibility:hidden",
+        ]
+        .iter()
+        .any(|h| format!("{bare};").contains(h))
     };
     for (selectors, body) in rules(style) {
         let read = selectors.split(',').map(str::trim).find(|s| !ASIDE.iter().any(|a| s.contains(a)));
         if let Some(selector) = read.filter(|_| hides(body)) {
-            notes.find("hidden", "Page, style sheet", format!("“{selector}” is out of sight"), "all that is to be read in sight");
+            notes.find(
+                "hidden",
+                "Page, style sheet",
+                format!("“{selector}” is out of sight"),
+                "all that is to be read in sight",
+            );
         }
     }
 }

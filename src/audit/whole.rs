@@ -50,7 +50,8 @@ fn check_tables(calls: &[(String, Call)], desk: &mut Desk<'_>) {
         let sort = if call.name == "states" { Some(Sort::States) } else { sort_of(&call.name) };
         let Some(sort) = sort.filter(|sort| desk.has_rows(*sort, &call.of)) else { continue };
         for system in systems {
-            let wanted = |s: &Stands| s.chapter == *chapter && s.sort == sort && (system.is_none() || s.system == system);
+            let wanted =
+                |s: &Stands| s.chapter == *chapter && s.sort == sort && (system.is_none() || s.system == system);
             let asked = calls.iter().filter(|(c, other)| c == chapter && *other == *call).count();
             let there = desk.stands.iter().filter(|s| wanted(s)).count();
             if there < asked {

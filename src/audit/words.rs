@@ -189,9 +189,8 @@ impl Words {
             return self.in_sight(item);
         }
         let plain = matches!(thing.kind.as_str(), "display" | "horn" | "lamp" | "light" | "engine" | "starter");
-        let tells = |(other, t): (&String, &Thing)| {
-            t.item.as_deref() == Some(id) && !t.tells.is_empty() && other.contains('.')
-        };
+        let tells =
+            |(other, t): (&String, &Thing)| t.item.as_deref() == Some(id) && !t.tells.is_empty() && other.contains('.');
         plain || thing.on_panel || self.things.iter().any(tells)
     }
 
@@ -209,8 +208,21 @@ impl Words {
     /// Kinds that pass on what comes to them.
     pub(super) fn conducts(&self, id: &str) -> bool {
         const CONDUCTING: &[&str] = &[
-            "bus", "breaker", "fuse", "switch", "contactor", "relay", "line", "valve", "filter", "strainer", "selector",
-            "connector", "lead", "button", "regulator",
+            "bus",
+            "breaker",
+            "fuse",
+            "switch",
+            "contactor",
+            "relay",
+            "line",
+            "valve",
+            "filter",
+            "strainer",
+            "selector",
+            "connector",
+            "lead",
+            "button",
+            "regulator",
         ];
         self.things.get(id).is_some_and(|thing| CONDUCTING.contains(&thing.kind.as_str()))
     }
@@ -314,9 +326,7 @@ pub(super) fn look_sentence(looks: &str, plural: bool) -> String {
         "flag" => ("It shows a flag.", "They show a flag."),
         "zero" => ("It falls to zero.", "They fall to zero."),
         "full" => ("It runs to full scale.", "They run to full scale."),
-        "centred" => {
-            ("It stands centred. It can still look alive.", "They stand centred. They can still look alive.")
-        }
+        "centred" => ("It stands centred. It can still look alive.", "They stand centred. They can still look alive."),
         "freezes" => (
             "It freezes where it stands. It can still look alive.",
             "They freeze where they stand. They can still look alive.",

@@ -49,6 +49,8 @@ pub struct Node {
     pub senses: Vec<Need>,
     /// While all hold, a store is not being spent.
     pub kept_by: Vec<Need>,
+    /// A store is being spent only while all of this holds; empty: always.
+    pub spent_by: Vec<Need>,
     /// The medium that others get from it.
     pub gives: Option<MediumIx>,
     /// A or W.

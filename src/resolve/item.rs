@@ -26,6 +26,7 @@ fn node(b: &mut Builder<'_, '_>, ix: NodeIx) -> Node {
         needs: needs(b, t, "needs", Some(ix)),
         senses: needs(b, t, "senses", None),
         kept_by: needs(b, t, "kept-by", None),
+        spent_by: needs(b, t, "spent-by", None),
         gives: name(t, "gives").and_then(|n| b.names.medium(&n, b.diagnostics)),
         draws: quantity(t, "draws"),
         tells: tells(b, t),

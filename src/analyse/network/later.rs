@@ -61,7 +61,12 @@ impl Analysis<'_> {
     /// Stores that work and that nothing keeps up.
     fn being_spent<'a>(&'a self, moment: &'a Moment) -> impl Iterator<Item = NodeIx> + 'a {
         let view = View::as_it_stands(self.model, moment);
-        let spent = move |n: &&NodeIx| view.works(**n) && !view.all_hold(&self.model[**n].kept_by, Some(**n));
+        let kept = move |n: NodeIx| {
+            let by = &self.model[n].kept_by;
+            !by.is_empty() && view.all_hold(by, Some(n))
+        };
+        let drawn = move |n: NodeIx| view.all_hold(&self.model[n].spent_by, Some(n));
+        let spent = move |n: &&NodeIx| view.works(**n) && !kept(**n) && drawn(**n);
         self.stores.iter().filter(spent).copied()
     }
 }

@@ -70,9 +70,34 @@ pub(super) struct Page {
 
 /// Elements that load, run or embed something.
 const ACTIVE: &[&str] = &[
-    "iframe", "frame", "frameset", "object", "embed", "applet", "base", "form", "link", "audio", "video", "source",
-    "track", "img", "picture", "image", "feimage", "foreignobject", "animate", "animatetransform", "animatemotion",
-    "set", "portal", "noscript", "math", "marquee", "dialog", "slot",
+    "iframe",
+    "frame",
+    "frameset",
+    "object",
+    "embed",
+    "applet",
+    "base",
+    "form",
+    "link",
+    "audio",
+    "video",
+    "source",
+    "track",
+    "img",
+    "picture",
+    "image",
+    "feimage",
+    "foreignobject",
+    "animate",
+    "animatetransform",
+    "animatemotion",
+    "set",
+    "portal",
+    "noscript",
+    "math",
+    "marquee",
+    "dialog",
+    "slot",
 ];
 
 /// Attributes that hold ids of the same page.
@@ -147,7 +172,8 @@ impl Page {
 /// Attributes that run or load something, or dress an element past the style sheet.
 fn is_active(key: &str, value: &str) -> bool {
     let loads = ["src", "srcset", "srcdoc", "action", "formaction", "ping", "background", "poster", "data", "style"];
-    let local = |v: &str| v.match_indices("url(").all(|(at, _)| v[at + 4..].trim_start_matches(['"', '\'']).starts_with('#'));
+    let local =
+        |v: &str| v.match_indices("url(").all(|(at, _)| v[at + 4..].trim_start_matches(['"', '\'']).starts_with('#'));
     key.starts_with("on") || loads.contains(&key) || !local(value) || value.trim_start().starts_with("javascript:")
 }
 

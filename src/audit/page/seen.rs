@@ -3,9 +3,8 @@
 use scraper::{ElementRef, Node};
 
 /// Elements that stand in a line with what is around them.
-const IN_LINE: &[&str] = &[
-    "a", "abbr", "b", "code", "em", "i", "label", "small", "span", "strong", "sub", "sup", "time", "input", "button",
-];
+const IN_LINE: &[&str] =
+    &["a", "abbr", "b", "code", "em", "i", "label", "small", "span", "strong", "sub", "sup", "time", "input", "button"];
 
 /// Elements of which nothing is seen on the page.
 const UNSEEN: &[&str] = &["script", "style", "template", "head", "title", "desc", "metadata", "defs", "noscript"];

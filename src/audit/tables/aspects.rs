@@ -1,11 +1,11 @@
 //! The rows of a failure table: exactly what each of its faults does, nothing missing and nothing more.
 
+use super::failure::Case;
+use super::{Desk, heading};
 use crate::audit::amount::Amount;
 use crate::audit::effects::Effects;
 use crate::audit::parts::{FaultName, Lapse};
 use crate::audit::speech::{bare, list_of};
-use super::failure::Case;
-use super::{Desk, heading};
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
@@ -69,7 +69,8 @@ impl Desk<'_> {
         let place = case.at(aspect);
         let (mut open, mut hidden) = (Vec::new(), Vec::new());
         for line in case.row(aspect) {
-            let names = line.strip_prefix("Out of sight, whichever it is: ").or_else(|| line.strip_prefix("Out of sight: "));
+            let names =
+                line.strip_prefix("Out of sight, whichever it is: ").or_else(|| line.strip_prefix("Out of sight: "));
             if let Some(names) = names {
                 match self.nodes.list(names, &[", "]) {
                     Some(ids) => hidden.extend(ids),

@@ -1,10 +1,10 @@
 //! One line of what is lost or false: how it looks, and by what way the loss or error comes.
 
+use super::Desk;
+use super::failure::Case;
 use crate::audit::effects::Effects;
 use crate::audit::parts::{Entry, Fault, FaultName, NodeKind, Number};
 use crate::audit::words::look_sentence;
-use super::Desk;
-use super::failure::Case;
 use std::collections::BTreeSet;
 
 impl Desk<'_> {
@@ -31,9 +31,8 @@ impl Desk<'_> {
         let Some(thing) = self.words.things.get(id) else { return Vec::new() };
         let missed = effects.missed.get(id);
         let fits = |what: &String| missed.is_some_and(|missed| missed.contains(what));
-        let sentence = |looks: &str, text: &Option<String>| {
-            text.clone().unwrap_or_else(|| look_sentence(looks, thing.plural))
-        };
+        let sentence =
+            |looks: &str, text: &Option<String>| text.clone().unwrap_or_else(|| look_sentence(looks, thing.plural));
         thing.on_loss.iter().filter(|(what, _, _)| fits(what)).map(|(_, looks, text)| sentence(looks, text)).collect()
     }
 

@@ -1,21 +1,21 @@
 //! What each position of each control changes, seen from the reference state.
 
+use super::Desk;
 use crate::audit::page::{Cell, Grid};
 use crate::audit::speech::{bare, engraved};
 use crate::audit::states::StateAnswer;
-use super::Desk;
 use std::collections::{BTreeMap, BTreeSet};
 
 impl Desk<'_> {
     pub(super) fn check_controls(&mut self, grid: &Grid) {
         let state = grid.caption.strip_prefix("Controls, seen from ").map(str::to_owned);
-        let state = state.and_then(|name| self.words.states.iter().find(|(_, n)| **n == name).map(|(id, _)| id.clone()));
+        let state =
+            state.and_then(|name| self.words.states.iter().find(|(_, n)| **n == name).map(|(id, _)| id.clone()));
         let Some(state) = state else {
             return self.unreadable(&grid.name(), &grid.caption, "Controls, seen from a state");
         };
         let control = |node: &crate::audit::parts::Node| node.control.is_some() && !self.words.protects(&node.id);
-        let expected: BTreeSet<String> =
-            self.model.nodes.iter().filter(|n| control(n)).map(|n| n.id.clone()).collect();
+        let expected: BTreeSet<String> = self.model.nodes.iter().filter(|n| control(n)).map(|n| n.id.clone()).collect();
         let mut listed = Vec::new();
         for row in &grid.rows {
             let name = row.first().map(|cell| cell.join(" ")).unwrap_or_default();

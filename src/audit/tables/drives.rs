@@ -1,8 +1,8 @@
 //! What drives a thing, in the words of the page.
 
+use super::Desk;
 use crate::audit::parts::{ConditionNumber, Feed, Need};
 use crate::audit::speech::{engraved, spoken};
-use super::Desk;
 
 impl Desk<'_> {
     /// A need in words.

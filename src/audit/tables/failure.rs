@@ -1,16 +1,27 @@
 //! Failure tables, and the list of faults that take nothing.
 
+use super::{Desk, Sort, Told, matters};
 use crate::audit::effects::Effects;
 use crate::audit::page::{Cell, Grid};
 use crate::audit::parts::FaultName;
 use crate::audit::speech::list_of;
-use super::{Desk, Sort, Told, matters};
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 const ASPECTS: &[&str] = &[
-    "False", "Lost", "Lost later", "Weakened", "No backup left", "Still tells you", "How you know", "No longer warns of",
-    "Runs unasked", "Stops with", "Works again with", "Hazard", "Handbook",
+    "False",
+    "Lost",
+    "Lost later",
+    "Weakened",
+    "No backup left",
+    "Still tells you",
+    "How you know",
+    "No longer warns of",
+    "Runs unasked",
+    "Stops with",
+    "Works again with",
+    "Hazard",
+    "Handbook",
 ];
 
 /// One failure table: its place, its rows, and what each of its faults does.
@@ -65,7 +76,11 @@ impl Desk<'_> {
             let name = row.first().map(|cell| cell.join(" ")).unwrap_or_default();
             let lines = row.get(1).cloned().unwrap_or_default();
             if !ASPECTS.contains(&name.as_str()) || lines.is_empty() || rows.contains_key(&name) {
-                self.unreadable(&format!("{place}, row “{name}”"), name.as_str(), "a row of a known name, once, with lines");
+                self.unreadable(
+                    &format!("{place}, row “{name}”"),
+                    name.as_str(),
+                    "a row of a known name, once, with lines",
+                );
             }
             rows.insert(name, lines);
         }
@@ -106,7 +121,12 @@ impl Desk<'_> {
         self.told.push(told);
         let effects = self.effects(state, &fault);
         if matters(&effects) {
-            self.notes.find("fault-misplaced", &place, "takes nothing", "a table of its own: this fault takes something");
+            self.notes.find(
+                "fault-misplaced",
+                &place,
+                "takes nothing",
+                "a table of its own: this fault takes something",
+            );
         }
         self.check_knowing(how, &effects, &format!("{place}, column “How you know”"));
     }

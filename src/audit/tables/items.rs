@@ -1,9 +1,9 @@
 //! Items of a system, breakers, alerts and the walk: every row and every cell.
 
+use super::{Desk, heading};
 use crate::audit::page::{Cell, Grid};
 use crate::audit::speech::{capital, ordered};
 use crate::audit::words::look_sentence;
-use super::{Desk, heading};
 use std::collections::BTreeSet;
 
 impl Desk<'_> {
@@ -105,7 +105,9 @@ impl Desk<'_> {
             expected.extend(thing.draws.as_ref().map(|draws| (head, draws)));
         }
         for line in lines {
-            let fits = |(head, _): &(String, &String)| if head.is_empty() { !line.contains(": ") } else { line.starts_with(head) };
+            let fits = |(head, _): &(String, &String)| {
+                if head.is_empty() { !line.contains(": ") } else { line.starts_with(head) }
+            };
             match expected.iter().position(fits) {
                 Some(at) => {
                     let (head, draws) = expected.remove(at);
@@ -148,7 +150,11 @@ impl Desk<'_> {
     fn check_breaker(&mut self, grid: &Grid, row: &[Cell], id: &str) {
         let [_, rating, carries] = row else { return };
         let (words, place) = (self.words, grid.row_name(row));
-        self.check_amount(&format!("{place}, column “Rating”"), rating, words.things.get(id).and_then(|t| t.rating.as_ref()));
+        self.check_amount(
+            &format!("{place}, column “Rating”"),
+            rating,
+            words.things.get(id).and_then(|t| t.rating.as_ref()),
+        );
         let own = |node: &crate::audit::parts::Node| {
             self.breakers_of(std::slice::from_ref(&node.id)).contains(id).then(|| node.id.clone())
         };

@@ -1,17 +1,16 @@
 //! How you know, what still tells you, hazards, and where the handbook speaks of it.
 
+use super::failure::Case;
+use super::{Desk, heading};
 use crate::audit::effects::Effects;
 use crate::audit::parts::{FaultName, Hazard, Lapse};
 use crate::audit::speech::{bare, list_of, ordered};
-use super::failure::Case;
-use super::{Desk, heading};
 use std::collections::BTreeSet;
 
 impl Desk<'_> {
     /// Alerts and gauges that show it, what looks dead, what is noticed; else how it is found; else that nothing tells.
     pub(super) fn check_knowing(&mut self, lines: &[String], effects: &Effects, place: &str) {
-        let dead: BTreeSet<String> =
-            effects.instruments.iter().filter(|id| self.words.in_sight(id)).cloned().collect();
+        let dead: BTreeSet<String> = effects.instruments.iter().filter(|id| self.words.in_sight(id)).cloned().collect();
         let mut expected: Vec<String> = effects.alerts.iter().map(|id| self.alert_line(id)).collect();
         expected.extend(effects.gauges.iter().map(|id| self.gauge_line(id)));
         expected.extend(effects.cues.iter().map(|cue| format!("Noticed: {cue}")));
@@ -110,7 +109,8 @@ impl Desk<'_> {
         if ordered(&holding.replace('.', "; ")) != holds {
             return false;
         }
-        ends.is_empty() || list_of(ends.trim_end_matches('.'), &[" or "], &|m| self.ends(m, hazard).then_some(())).is_some()
+        ends.is_empty()
+            || list_of(ends.trim_end_matches('.'), &[" or "], &|m| self.ends(m, hazard).then_some(())).is_some()
     }
 
     /// Whether a move unmeets a condition of a hazard.

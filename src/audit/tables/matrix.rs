@@ -1,8 +1,8 @@
 //! What works in which state: every row and every cell.
 
+use super::Desk;
 use crate::audit::page::{Cell, Grid};
 use crate::audit::states::StateAnswer;
-use super::Desk;
 use std::collections::BTreeSet;
 
 impl Desk<'_> {
@@ -12,8 +12,12 @@ impl Desk<'_> {
             return self.unreadable(&place, &grid.caption, "What works in which state: a system");
         };
         let states = self.states_of(grid, &place);
-        let expected: BTreeSet<String> =
-            self.words.items().filter(|(id, t)| t.system == system && self.has_a_row(id)).map(|(id, _)| id.clone()).collect();
+        let expected: BTreeSet<String> = self
+            .words
+            .items()
+            .filter(|(id, t)| t.system == system && self.has_a_row(id))
+            .map(|(id, _)| id.clone())
+            .collect();
         let mut listed = Vec::new();
         for row in &grid.rows {
             let name = row.first().map(|cell| cell.join(" ")).unwrap_or_default();

@@ -41,10 +41,7 @@ pub(super) enum Sort {
 const HEADINGS: &[(Sort, &[&str])] = &[
     (Sort::Failure, &["What changes", "How"]),
     (Sort::NothingLost, &["If", "How you know"]),
-    (
-        Sort::Items,
-        &["Item", "What it does", "What drives it", "What it shows when that is gone", "Draws", "Breaker"],
-    ),
+    (Sort::Items, &["Item", "What it does", "What drives it", "What it shows when that is gone", "Draws", "Breaker"]),
     (Sort::Controls, &["Control", "Positions", "What each position changes"]),
     (Sort::Breakers, &["Breaker", "Rating", "Carries"]),
     (Sort::Alerts, &["Alert", "Item", "Shows when this is lost", "What is seen"]),
@@ -217,8 +214,22 @@ fn targets(words: &Words) -> Dictionary<String> {
     let buses = words.things.values().filter(|t| t.kind == "bus").map(|t| t.name.clone());
     let media = words.media.values().cloned();
     let built_in = [
-        "electricity", "suction", "pitot pressure", "static pressure", "fuel", "oil pressure", "rotation", "power", "spark",
-        "ram air", "data", "sound", "heat", "hydraulic pressure", "motion", "air",
+        "electricity",
+        "suction",
+        "pitot pressure",
+        "static pressure",
+        "fuel",
+        "oil pressure",
+        "rotation",
+        "power",
+        "spark",
+        "ram air",
+        "data",
+        "sound",
+        "heat",
+        "hydraulic pressure",
+        "motion",
+        "air",
     ];
     let all = information.chain(buses).chain(media).chain(built_in.iter().map(|name| (*name).to_owned()));
     Dictionary::of(all.map(|name| (name.clone(), bare(&name))))

@@ -1,10 +1,10 @@
 //! Quantities, inspections and clocks: every number at its place, every sum done again as it is printed.
 
+use super::Desk;
 use crate::audit::amount::{Amount, shows};
 use crate::audit::page::{Cell, Grid, Sum};
 use crate::audit::speech::{bare, capital};
 use crate::audit::words::Listed;
-use super::Desk;
 
 /// The most that minutes shown to a tenth can differ.
 const SIGNS: (&str, &str) = (" ÷ ", " × ");
@@ -40,12 +40,7 @@ impl Desk<'_> {
     }
 
     /// Rows by the first line of their first cell; each entry of the model once.
-    fn check_listed(
-        &mut self,
-        grid: &Grid,
-        all: &[Listed],
-        mut each: impl FnMut(&mut Self, &[Cell], &Listed, &str),
-    ) {
+    fn check_listed(&mut self, grid: &Grid, all: &[Listed], mut each: impl FnMut(&mut Self, &[Cell], &Listed, &str)) {
         let mut left: Vec<&Listed> = all.iter().collect();
         for row in &grid.rows {
             let name = row.first().and_then(|cell| cell.first()).cloned().unwrap_or_default();
@@ -97,7 +92,13 @@ impl Desk<'_> {
             let (speed, rest) = sum.split_once(SIGNS.0)?;
             let (reference, minutes) = rest.split_once(SIGNS.1)?;
             let rpm = |text: &str| Amount::read(text)?.number_in("rpm");
-            Some((rpm(speed)?, rpm(reference)?, Amount::read(minutes)?.number_in("min")?, Amount::read(result)?, reference))
+            Some((
+                rpm(speed)?,
+                rpm(reference)?,
+                Amount::read(minutes)?.number_in("min")?,
+                Amount::read(result)?,
+                reference,
+            ))
         };
         let Some((speed, reference, minutes, shown, reference_text)) = read() else {
             return self.unreadable(place, format!("{sum} = {result}"), "speed ÷ reference × minutes = minutes");

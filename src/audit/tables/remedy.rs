@@ -1,9 +1,9 @@
 //! What works again, or stops, with which moves.
 
-use crate::audit::remedies::{Move, Remedy};
-use crate::audit::speech::{bare, engraved, list_of};
 use super::Desk;
 use super::failure::Case;
+use crate::audit::remedies::{Move, Remedy};
+use crate::audit::speech::{bare, engraved, list_of};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A line: moves, names, which of them approximately, and the sentences after them.

@@ -22,7 +22,9 @@ impl<T: Copy> Index<T> {
             by_word.entry(word).or_default().push((name, of));
         }
         // The longest name that begins with a word is meant.
-        by_word.values_mut().for_each(|names| names.sort_by_key(|(name, _)| std::cmp::Reverse(name.len())));
+        for names in by_word.values_mut() {
+            names.sort_by_key(|(name, _)| std::cmp::Reverse(name.len()));
+        }
         Self(by_word)
     }
 

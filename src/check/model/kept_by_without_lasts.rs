@@ -8,14 +8,18 @@ use crate::check::Rule;
 pub const RULE: Rule = Rule {
     code: "kept-by-without-lasts",
     summary: "what does not last is kept by something",
-    long: "`kept-by` says while what a store is not being spent. It has a meaning only beside `lasts`.",
+    long: "`kept-by` says while what a store is not being spent, `spent-by` while what it is. They have a meaning only beside `lasts`.",
 };
 
 /// Applies it.
 pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
-    for node in model.nodes.iter().filter(|n| !n.kept_by.is_empty() && n.lasts.is_none()) {
-        let at = super::place_of(model, sources, node, "kept-by");
-        let message = format!("`{}` has `kept-by` and no `lasts`", node.id);
-        found.push(Diagnostic::error(RULE.code, at, message).help("add `lasts`, or take `kept-by` out"));
+    for node in model.nodes.iter().filter(|n| n.lasts.is_none()) {
+        for (key, needs) in [("kept-by", &node.kept_by), ("spent-by", &node.spent_by)] {
+            if !needs.is_empty() {
+                let at = super::place_of(model, sources, node, key);
+                let message = format!("`{}` has `{key}` and no `lasts`", node.id);
+                found.push(Diagnostic::error(RULE.code, at, message).help(format!("add `lasts`, or take `{key}` out")));
+            }
+        }
     }
 }

@@ -432,7 +432,7 @@ fn calls_in_line(line: &[RawInline], met: &mut Vec<Span>) {
         match &piece.kind {
             RawKind::Call(call) => met.push(call.span),
             RawKind::Emph(text) | RawKind::Strong(text) | RawKind::Claim { text, .. } | RawKind::Ref { text, .. } => {
-                calls_in_line(text, met)
+                calls_in_line(text, met);
             }
             RawKind::Text(_) | RawKind::Code(_) => {}
         }

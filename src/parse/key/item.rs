@@ -138,6 +138,7 @@ pub const ITEM: Decl = Decl {
         NEEDS_KEY,
         SENSES,
         Key::new("kept-by", NEEDS, "While all of it holds, a store is not being spent.").no("it has no `lasts`"),
+        Key::new("spent-by", NEEDS, "A store is being spent only while all of it holds.").no("it has no `lasts`"),
         GIVES,
         DRAWS,
         Key::new("rating", Form::Quantity(&[Dimension::Current]), "Of a breaker, fuse, alternator or contactor.")

@@ -87,6 +87,7 @@ fn put_node(table: &mut Table, model: &Model, ix: NodeIx) {
     put_needs(table, "needs", model, &of.needs);
     put_needs(table, "senses", model, &of.senses);
     put_needs(table, "kept-by", model, &of.kept_by);
+    put_needs(table, "spent-by", model, &of.spent_by);
     table.maybe("gives", of.gives.map(|m| &model[m].id));
     table.maybe("draws", of.draws.as_ref());
     table.list("tells", of.tells.iter().map(|t| told(model, t)).collect());
