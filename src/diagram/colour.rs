@@ -21,8 +21,8 @@ pub fn checked(colour: &str) -> String {
 }
 
 fn written(c: [f64; 3]) -> String {
-    let [r, g, b] = c.map(|n| n.round().clamp(0.0, 255.0) as u8);
-    format!("#{r:02x}{g:02x}{b:02x}")
+    let digits = c.map(|n| format!("{:02x}", n.round().clamp(0.0, 255.0) as i64));
+    format!("#{}", digits.concat())
 }
 
 fn luminance(c: [f64; 3]) -> f64 {

@@ -7,14 +7,15 @@ use super::system::scene_medium;
 use crate::model::{MediumIx, Model, Need, NodeIx, SystemIx};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// How to read the drawing.
+const READING: &str = "Read from left to right: a system gives what the line's tag says to the system at its wedge. A pointed \
+                     frame stands for a system that is drawn elsewhere in the picture.";
+
 /// Draws the systems.
 pub(super) fn draw(model: &Model) -> Scene {
     let plan = plan(model);
     let mut scene = layout::lay_out(&plan);
-    scene.reading =
-        "Read from left to right: a system gives what the line's tag says to the system at its wedge. A pointed \
-                     frame stands for a system that is drawn elsewhere in the picture."
-            .to_owned();
+    scene.reading.push_str(READING);
     let name = |part: usize| plan.parts.get(part).map_or("", |p| p.name.as_str());
     let line = |l: &Link| format!("{} → {} ({})", name(l.from), name(l.to), plan.media[l.medium].name);
     scene.alternative = plan.links.iter().map(line).collect();

@@ -18,6 +18,10 @@ const CALL: f64 = 6.8;
 /// The longest name in the list of numbers, characters.
 const LONGEST: usize = 26;
 
+/// How to read the drawing.
+const READING: &str =
+    "Numbers run as a person walks the panel. Needles stand where they usually stand in the reference state.";
+
 /// Draws the panel; an empty scene if the model has none.
 pub(super) fn draw(model: &Model) -> Scene {
     let Some(panel) = model.panel.as_ref().filter(|p| p.width_mm > 0.0 && p.height_mm > 0.0) else {
@@ -45,9 +49,7 @@ pub(super) fn draw(model: &Model) -> Scene {
     scene.folds.push(Fold { marks: scene.marks.len(), bottom: scene.height });
     key(model, &walked, &mut scene);
     scene.folds.push(Fold { marks: scene.marks.len(), bottom: scene.height });
-    scene.reading =
-        "Numbers run as a person walks the panel. Needles stand where they usually stand in the reference state."
-            .to_owned();
+    scene.reading.push_str(READING);
     scene
 }
 
@@ -81,13 +83,13 @@ fn frame(place: &PanelPlace, scale: f64) -> Rect {
 
 /// What is engraved, under the thing or above it, where it overlaps nothing; left out where there is no room, since the list
 /// of numbers names everything.
-fn engraving(place: &PanelPlace, rect: &Rect, plate: &Rect, taken: &mut Vec<Rect>) -> Option<Mark> {
+fn engraving(place: &PanelPlace, rect: &Rect, board: &Rect, taken: &mut Vec<Rect>) -> Option<Mark> {
     let label = place.label.as_ref()?;
     let at = |y: f64| Lettering::new(vec![label.clone()], Point::new(rect.centre().x, y), Anchor::Middle).small();
-    let places = [rect.bottom() + SIZE, rect.y - 3.0];
-    let words = places.into_iter().map(at).find(|words| is_free(&words.rect(), plate, taken))?;
-    taken.push(words.rect());
-    Some(Mark::Words(words))
+    let heights = [rect.bottom() + SIZE, rect.y - 3.0];
+    let fitting = heights.into_iter().map(at).find(|words| is_free(&words.rect(), board, taken))?;
+    taken.push(fitting.rect());
+    Some(Mark::Words(fitting))
 }
 
 fn is_free(rect: &Rect, plate: &Rect, taken: &[Rect]) -> bool {
@@ -148,7 +150,7 @@ fn key(model: &Model, walked: &[(&Item, &PanelPlace)], scene: &mut Scene) {
     let names: Vec<String> =
         walked.iter().enumerate().map(|(at, (i, _))| format!("{}  {}", at + 1, listed(model, i))).collect();
     let widest = names.iter().map(|n| width(n, SIZE)).fold(60.0, f64::max) + 14.0;
-    let columns = ((WIDEST / widest).floor().max(1.0) as usize).min(5);
+    let columns = (1..=5_usize).rev().find(|n| widest * *n as f64 <= WIDEST).unwrap_or(1);
     let rows = names.len().div_ceil(columns).max(1);
     let top = scene.height + 12.0;
     for (at, name) in names.into_iter().enumerate() {

@@ -1,6 +1,6 @@
 //! What a drawing of connections has to show, before anything has a place: parts, links between them, brackets and flags.
 
-use super::lettering::LEADING;
+use super::lettering::{LEADING, wrap};
 use super::scene::SceneMedium;
 use super::symbol::Symbol;
 
@@ -108,11 +108,12 @@ impl Input {
         }
     }
 
-    /// How many lines and flags come in.
-    pub fn leaves(&self) -> usize {
+    /// Height that its lines and flags take at the border of a part, pt.
+    pub fn height(&self) -> f64 {
         match self {
-            Self::Group(_, of) => of.iter().map(Self::leaves).sum(),
-            _ => 1,
+            Self::Link(_) => PITCH,
+            Self::Flag(words) => flag_height(words),
+            Self::Group(_, of) => of.iter().map(Self::height).sum(),
         }
     }
 
@@ -127,3 +128,11 @@ impl Input {
 
 /// Least distance of two feeds that end at one part, pt.
 pub(super) const PITCH: f64 = LEADING + 4.5;
+
+/// Widest line on a flag that stands on no feed, pt.
+pub(super) const FLAG_WIDTH: f64 = 60.0;
+
+/// Height of a flag that stands on no feed, with the space around it, pt.
+pub(super) fn flag_height(words: &str) -> f64 {
+    (wrap(words, FLAG_WIDTH).len() as f64 * LEADING + 6.0).max(PITCH)
+}

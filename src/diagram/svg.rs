@@ -55,7 +55,8 @@ fn piece(scene: &Scene, marks: &[Mark], (top, bottom): (f64, f64), at: usize) ->
 
 /// Title and text alternative.
 fn words(scene: &Scene) -> String {
-    let lines: String = scene.alternative.iter().map(|l| format!("{}.\n", escape(l))).collect();
+    let lines: Vec<String> = scene.alternative.iter().map(|l| format!("{}.", escape(l))).collect();
+    let lines = lines.join("\n");
     format!("<title>{}</title>\n<desc>{}\n{lines}</desc>\n", escape(&scene.title), escape(&scene.reading))
 }
 
@@ -194,7 +195,7 @@ fn flag_svg(rect: &Rect, words: &Lettering) -> String {
         Point::new(rect.x, rect.bottom()),
         Point::new(rect.x, rect.y),
         Point::new(rect.right(), rect.y),
-        Point::new(rect.right() - 2.5, (rect.y + bottom) / 2.0),
+        Point::new(rect.right() - 2.5, rect.y.midpoint(bottom)),
         Point::new(rect.right(), bottom),
         Point::new(rect.x, bottom),
     ];

@@ -51,7 +51,9 @@ impl Symbol {
             *p = Point::new(middle.x + x, middle.y + y);
         };
         let mut shapes = self.upright();
-        shapes.iter_mut().for_each(|shape| shape.form.each_point(turn));
+        for shape in &mut shapes {
+            shape.form.each_point(turn);
+        }
         shapes
     }
 

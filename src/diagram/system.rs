@@ -13,6 +13,10 @@ use crate::model::{
 };
 use std::collections::{BTreeMap, BTreeSet};
 
+/// How to read the drawing.
+const READING: &str = "Read from left to right. A wedge marks the end that is fed, and a dot joins lines. A pointed frame stands \
+                     for something that is drawn elsewhere.";
+
 /// Draws the system of that id; an empty scene if there is none.
 pub(super) fn draw(model: &Model, system: &str) -> Scene {
     let Some(at) = model.systems.iter().position(|s| s.id.as_str() == system) else { return Scene::default() };
@@ -30,10 +34,7 @@ fn finish(mut builder: Builder<'_>) -> Scene {
     builder.gather();
     let Builder { plan, alternative, .. } = builder;
     let mut scene = layout::lay_out(&plan);
-    scene.reading =
-        "Read from left to right. A wedge marks the end that is fed, and a dot joins lines. A pointed frame stands \
-                     for something that is drawn elsewhere."
-            .to_owned();
+    scene.reading.push_str(READING);
     scene.alternative = alternative;
     scene
 }
@@ -311,8 +312,8 @@ fn detail(item: &Item, node: &Node) -> String {
     let typed = [item.voltage.as_ref(), item.capacity.as_ref(), item.rating.as_ref()];
     let mut words: Vec<String> = typed.into_iter().flatten().map(ToString::to_string).collect();
     words.extend(node.draws.as_ref().map(|q| format!("draws {q}")));
-    words.iter_mut().for_each(|w| *w = w.replace(' ', "\u{a0}"));
-    words.join(", ")
+    let whole: Vec<String> = words.into_iter().map(|w| w.replace(' ', "\u{a0}")).collect();
+    whole.join(", ")
 }
 
 fn elsewhere(model: &Model, item: ItemIx, form: Form) -> Part {

@@ -3,7 +3,7 @@
 //! Links from one source that pass the same devices share them: they part after the last device that they share.
 
 use crate::diagram::lettering::{LEADING, widest, wrap};
-use crate::diagram::plan::{Form, Input, PITCH, Part, Plan, Row, Step};
+use crate::diagram::plan::{FLAG_WIDTH, Form, Input, PITCH, Part, Plan, Row, Step, flag_height};
 use crate::diagram::symbol::HALF_HEIGHT;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -172,7 +172,9 @@ pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usiz
                 origins.entry((link.from, link.medium)).or_default().push(at);
             }
         }
-        origins.into_iter().for_each(|(from, links)| builder.add_ways(from, &links, by_port));
+        for (from, links) in origins {
+            builder.add_ways(from, &links, by_port);
+        }
     }
     let mut layers = builder.layers;
     rank(&mut layers, plan);
@@ -299,7 +301,7 @@ fn part_vertex(part: &Part) -> Vertex {
 
 fn flag_width((slot, _): &(Slot, f64)) -> f64 {
     match slot {
-        Slot::Flag(words) => widest(&wrap(words, 60.0)) + PENNANT + 6.0,
+        Slot::Flag(words) => widest(&wrap(words, FLAG_WIDTH)) + PENNANT + 6.0,
         _ => 0.0,
     }
 }
@@ -332,9 +334,11 @@ pub(super) fn arrange(vertex: &mut Vertex, part: &Part, key: &dyn Fn(usize) -> f
     let spans = row_spans(part);
     for (row, (top, height)) in part.rows.iter().zip(&spans) {
         let order = row_slots(vertex, row, key);
-        let wanted = order.len() as f64 * PITCH;
-        for (at, slot) in order.iter().enumerate() {
-            vertex.slots[*slot].1 = top + (height - wanted) / 2.0 + (at as f64 + 0.5) * PITCH;
+        let heights: Vec<f64> = order.iter().map(|slot| slot_height(&vertex.slots[*slot].0)).collect();
+        let mut y = top + (height - heights.iter().sum::<f64>()) / 2.0;
+        for (slot, high) in order.into_iter().zip(heights) {
+            vertex.slots[slot].1 = y + high / 2.0;
+            y += high;
         }
     }
     let end = spans.last().map_or(0.0, |(top, height)| top + height);
@@ -342,7 +346,7 @@ pub(super) fn arrange(vertex: &mut Vertex, part: &Part, key: &dyn Fn(usize) -> f
     if let Form::Device(_) = part.form {
         vertex.height = vertex.height.max(head + 2.0 * HALF_HEIGHT + 4.0);
     } else {
-        vertex.out = if part.form == Form::Bar { (head + vertex.height) / 2.0 } else { vertex.height / 2.0 };
+        vertex.out = if part.form == Form::Bar { head.midpoint(vertex.height) } else { vertex.height / 2.0 };
     }
 }
 
@@ -356,7 +360,7 @@ pub(super) fn row_spans(part: &Part) -> Vec<(f64, f64)> {
     };
     let mut spans = Vec::new();
     for row in &part.rows {
-        let wanted = row.inputs.iter().map(Input::leaves).sum::<usize>() as f64 * PITCH;
+        let wanted = row.inputs.iter().map(Input::height).sum::<f64>();
         let least = match (part.form, row.name.is_empty()) {
             (Form::Box, true) => head,
             (Form::Box, false) => wrap(&row.name, NAME_WIDTH).len() as f64 * LEADING + 5.0,
@@ -369,6 +373,10 @@ pub(super) fn row_spans(part: &Part) -> Vec<(f64, f64)> {
         top += wanted.max(least);
     }
     spans
+}
+
+fn slot_height(slot: &Slot) -> f64 {
+    if let Slot::Flag(words) = slot { flag_height(words) } else { PITCH }
 }
 
 /// The slots of a row in their order from top to bottom; new ones are added.

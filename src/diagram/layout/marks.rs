@@ -8,7 +8,7 @@ use super::route::is_tagged;
 use crate::diagram::WIDEST;
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{LEADING, SIZE, widest, width, wrap};
-use crate::diagram::plan::{Form, Part, Plan, Row, Step};
+use crate::diagram::plan::{FLAG_WIDTH, Form, Part, Plan, Row, Step};
 use crate::diagram::scene::{Anchor, BoxMark, Fold, Form as Outline, Lettering, Mark, Scene, Shape};
 use crate::diagram::symbol::{HALF_HEIGHT, REACH};
 
@@ -331,7 +331,7 @@ impl Pen<'_> {
         let slot = |at: usize| self.origin.y + vertex.y + vertex.slots.get(at).map_or(0.0, |s| s.1);
         let x = border - WEDGE - 3.0 - bracket.level as f64 * BRACKET;
         let span = (slot(bracket.slots.0) - 4.5, slot(bracket.slots.1) + 4.5);
-        let middle = (slot(bracket.word_between.0) + slot(bracket.word_between.1)) / 2.0;
+        let middle = slot(bracket.word_between.0).midpoint(slot(bracket.word_between.1));
         let wide = width(&bracket.word, SIZE);
         let word =
             Lettering::new(vec![bracket.word.clone()], Point::new(x - wide - 2.5, middle + SIZE * 0.33), Anchor::Start);
@@ -340,7 +340,7 @@ impl Pen<'_> {
 
     /// A condition that stands on no feed: its pole reaches the border of what it is asked of.
     fn lone_flag(&mut self, words: &str, border: f64, y: f64, vertex: &Vertex) {
-        let lines = wrap(words, 60.0);
+        let lines = wrap(words, FLAG_WIDTH);
         let height = lines.len() as f64 * LEADING + 2.0;
         let wide = widest(&lines) + PENNANT;
         let depth = vertex.brackets.iter().map(|b| b.level + 1).max().unwrap_or(0) as f64;

@@ -62,8 +62,8 @@ fn follows(layers: &Layers, vertex: usize) -> bool {
 fn has_room(layers: &Layers, vertex: usize, by: f64) -> bool {
     let v = &layers.vertices[vertex];
     let (top, bottom) = (v.y + by - APART, v.y + by + v.height + APART);
-    let others = layers.columns[v.column].iter().filter(|o| **o != vertex).map(|o| &layers.vertices[*o]);
-    others.fold(true, |free, o| free && (o.y + o.height <= top + 0.01 || o.y >= bottom - 0.01))
+    let mut others = layers.columns[v.column].iter().filter(|o| **o != vertex).map(|o| &layers.vertices[*o]);
+    others.all(|o| o.y + o.height <= top + 0.01 || o.y >= bottom - 0.01)
 }
 
 /// Bars have more than one feed out at the same border: they are stretched so that each feed can leave straight.
@@ -111,11 +111,14 @@ fn bar_reach(layers: &Layers, bar: usize, wish: f64) -> f64 {
     wish.clamp(v.y + head + 4.0, (v.y + v.height - 4.0).max(v.y + head + 4.0))
 }
 
+/// Vertices that touch: the sum of their weighed wishes, the sum of the weights, and each with its distance from the first.
+type Pool = (f64, f64, Vec<(usize, f64)>);
+
 /// Least moves from the wishes that keep order and distance (pool adjacent violators).
 fn place_column(layers: &mut Layers, column: usize, forward: bool, both: bool) {
     let order = layers.columns[column].clone();
     let mut offset = 0.0;
-    let mut pools: Vec<(f64, f64, Vec<(usize, f64)>)> = Vec::new();
+    let mut pools: Vec<Pool> = Vec::new();
     for vertex in order {
         let wished = wish(layers, vertex, forward, both);
         let weight = if wished.is_some() { 1.0 } else { 0.05 };
@@ -153,7 +156,9 @@ fn leave(layers: &mut Layers) {
         let mut out: Vec<usize> = layers.out_of(vertex).collect();
         if !layers.vertices[vertex].is_bar {
             let y = layers.vertices[vertex].y + layers.vertices[vertex].out;
-            out.into_iter().for_each(|e| layers.edges[e].leaves = y);
+            for edge in out {
+                layers.edges[edge].leaves = y;
+            }
             continue;
         }
         out.sort_by(|a, b| layers.enters(&layers.edges[*a]).total_cmp(&layers.enters(&layers.edges[*b])));

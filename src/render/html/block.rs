@@ -58,7 +58,9 @@ fn write_notice(out: &mut Markup, level: NoticeLevel, subject: &Subject, body: &
     out.open("aside", &[("role", "note"), ("class", class), ("data-of", about)]);
     out.element("p", &[("class", "notice-word")], level.word());
     out.open("div", &[("class", "notice-body")]);
-    body.iter().for_each(|b| write(out, b, drawings));
+    for b in body {
+        write(out, b, drawings);
+    }
     out.close("div");
     out.close("aside");
 }
@@ -94,14 +96,18 @@ fn figure_kind(figure: &Figure) -> &'static str {
 pub(super) fn write_drawing(out: &mut Markup, drawing: &Drawing) {
     let label = format!("Drawing: {}", drawing.title);
     out.open("div", &[("class", "drawing"), ("tabindex", "0"), ("role", "region"), ("aria-label", &label)]);
-    drawing.pieces.iter().for_each(|piece| out.raw(piece));
+    for piece in &drawing.pieces {
+        out.raw(piece);
+    }
     out.close("div");
 }
 
 /// Only the first band of a drawing.
 pub(super) fn write_first_piece(out: &mut Markup, drawing: &Drawing) {
     out.open("div", &[("class", "drawing")]);
-    drawing.pieces.iter().take(1).for_each(|piece| out.raw(piece));
+    for piece in drawing.pieces.iter().take(1) {
+        out.raw(piece);
+    }
     out.close("div");
 }
 
@@ -109,7 +115,9 @@ fn write_alternative(out: &mut Markup, lines: &[String]) {
     out.open("details", &[("class", "alternative")]);
     out.element("summary", &[], "The same in words");
     out.open("ul", &[]);
-    lines.iter().for_each(|line| out.element("li", &[], line));
+    for line in lines {
+        out.element("li", &[], line);
+    }
     out.close("ul");
     out.close("details");
 }

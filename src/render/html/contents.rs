@@ -9,7 +9,9 @@ pub(super) fn write(out: &mut Markup, document: &Document) {
     out.open("nav", &[("id", "page/contents"), ("class", "contents"), ("aria-labelledby", "page/contents-title")]);
     out.element("h2", &[("id", "page/contents-title")], "Contents");
     out.open("ol", &[("class", "contents-chapters")]);
-    document.chapters.iter().for_each(|chapter| write_chapter(out, chapter));
+    for chapter in &document.chapters {
+        write_chapter(out, chapter);
+    }
     out.close("ol");
     let failures = gather(document, failure_entry);
     write_list(out, "If something fails", &failures);

@@ -5,7 +5,9 @@ use crate::doc::Inline;
 
 /// Writes a run of inlines.
 pub(super) fn write(out: &mut Markup, inlines: &[Inline]) {
-    inlines.iter().for_each(|inline| write_one(out, inline));
+    for inline in inlines {
+        write_one(out, inline);
+    }
 }
 
 fn write_one(out: &mut Markup, inline: &Inline) {

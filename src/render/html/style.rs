@@ -29,7 +29,10 @@ fn media_colours(drawings: &Drawings) -> String {
         format!(".{class}{{--medium:{colour}}}\n")
     };
     let light: String = media.iter().map(|m| rule(m, false)).collect();
-    let in_dark = |root: &str| media.iter().map(|m| format!("{root} {}", rule(m, true))).collect::<String>();
+    let in_dark = |root: &str| {
+        let rules: Vec<String> = media.iter().map(|m| format!("{root} {}", rule(m, true))).collect();
+        rules.concat()
+    };
     format!(
         "{light}@media screen and (prefers-color-scheme: dark) {{\n{}}}\n@media screen {{\n{}}}\n",
         in_dark(":root:not([data-light=\"day\"])"),

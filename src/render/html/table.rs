@@ -25,7 +25,9 @@ pub(super) fn write(out: &mut Markup, table: &Table) {
     write_head(out, &table.columns);
     out.open("tbody", &[]);
     let named = naming_column(&table.columns);
-    table.rows.iter().for_each(|row| write_row(out, row, named));
+    for row in &table.rows {
+        write_row(out, row, named);
+    }
     out.close("tbody");
     out.close("table");
     out.close("div");
