@@ -7,6 +7,7 @@ mod cases {
     mod clocks;
     mod compose;
     mod diagram;
+    mod expected;
     mod html;
     mod language;
     mod network;
