@@ -319,7 +319,13 @@ impl<'m> Inquiry<'m> {
             ("gauge", effects.gauges.is_empty()),
             ("instrument", effects.instruments.is_empty()),
             ("cue", effects.cues.is_empty()),
-            ("use", effects.found_by.is_empty()),
+            (
+                "use",
+                !effects
+                    .found_by
+                    .iter()
+                    .any(|by| !self.in_flight() || ["in use", "press-to-test"].contains(&by.as_str())),
+            ),
         ];
         let way = ways.iter().find(|(_, none)| !none).map_or("nothing", |(way, _)| way);
         effects.silent = way == "nothing";

@@ -106,3 +106,10 @@ words! {
     /// Where a fault is asked about.
     Asked { Always = "always", InFlight = "in flight", OnTheGround = "on the ground" }
 }
+
+impl FoundBy {
+    /// True if it is done on the ground only, so that it finds nothing in flight.
+    pub fn on_the_ground_only(self) -> bool {
+        matches!(self, Self::RunUp | Self::Preflight | Self::Inspection)
+    }
+}

@@ -4,7 +4,7 @@ use super::Analysis;
 use super::moment::Moment;
 use super::view::View;
 use crate::analyse::answer::{Affected, HowYouKnow, Indication};
-use crate::model::{AlertIx, Entry, Fault, FaultIx, LossOf, NodeIx};
+use crate::model::{AlertIx, Entry, Fault, FaultIx, LossOf, NodeIx, Place};
 
 /// What shows and what does not.
 #[derive(Debug, Default)]
@@ -76,7 +76,14 @@ impl Analysis<'_> {
     }
 
     /// The first way of coming to know that applies.
-    pub(super) fn how_you_know(&self, faults: &[FaultIx], shows: &[Indication], looks_dead: bool) -> HowYouKnow {
+    pub(super) fn how_you_know(
+        &self,
+        faults: &[FaultIx],
+        place: Place,
+        shows: &[Indication],
+        looks_dead: bool,
+    ) -> HowYouKnow {
+        let in_flight = place == Place::InFlight;
         let any = |test: &dyn Fn(&Fault) -> bool| faults.iter().any(|f| test(&self.model[*f]));
         if shows.iter().any(|i| matches!(i, Indication::Alert(_))) {
             HowYouKnow::Alert
@@ -86,7 +93,7 @@ impl Analysis<'_> {
             HowYouKnow::Instrument
         } else if any(&|f| f.cue.is_some()) {
             HowYouKnow::Cue
-        } else if any(&|f| f.found_by.is_some()) {
+        } else if any(&|f| f.found_by.is_some_and(|by| !(in_flight && by.on_the_ground_only()))) {
             HowYouKnow::Use
         } else {
             HowYouKnow::Nothing

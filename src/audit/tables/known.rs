@@ -15,7 +15,9 @@ impl Desk<'_> {
         expected.extend(effects.gauges.iter().map(|id| self.gauge_line(id)));
         expected.extend(effects.cues.iter().map(|cue| format!("Noticed: {cue}")));
         if expected.is_empty() && dead.is_empty() {
-            expected.push(found_only(effects.found_by.iter().next().map_or("", String::as_str)).to_owned());
+            let by = effects.found_by.iter().next().map_or("", String::as_str);
+            let silent = if effects.silent && !by.is_empty() { "Nothing tells you in flight. " } else { "" };
+            expected.push(format!("{silent}{}", found_only(by)));
         }
         let (looks, others): (Vec<String>, Vec<String>) =
             lines.iter().cloned().partition(|line| line.starts_with("Looks dead: "));

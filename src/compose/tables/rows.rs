@@ -303,7 +303,13 @@ impl Composer<'_> {
         }
         if lines.is_empty() {
             let found = effects.question.faults.iter().find_map(|f| self.model[*f].found_by);
-            lines.push(say(found.map_or("nothing-tells", found_phrase), &[]));
+            let mut line = match found {
+                None => say("nothing-tells", &[]),
+                Some(_) if effects.is_silent() => say("nothing-tells-in-flight", &[]),
+                Some(_) => Vec::new(),
+            };
+            line.extend(found.map(found_phrase).map_or_else(Vec::new, |phrase| say(phrase, &[])));
+            lines.push(line);
         }
         lines
     }
