@@ -93,6 +93,12 @@ impl Amount {
         let to = unit(symbol).filter(|u| u.measures == self.unit.measures)?;
         Some(turned(self.low, self.unit, to))
     }
+
+    /// Whether a computed number, in some unit, is what is shown.
+    pub(super) fn shows(&self, truth: f64, symbol: &str) -> bool {
+        let truth = unit(symbol).filter(|u| u.measures == self.unit.measures).map(|u| turned(truth, u, self.unit));
+        self.high.is_none() && truth.is_some_and(|truth| agrees(self.low, truth, self))
+    }
 }
 
 fn number(text: &str) -> Option<f64> {
@@ -148,11 +154,6 @@ impl Chosen {
 fn agrees(shown: f64, truth: f64, seen: &Amount) -> bool {
     let room = if seen.rounded { seen.half } else { 0.0 };
     (shown - truth).abs() <= room + 1e-9 * truth.abs().max(1.0)
-}
-
-/// Whether a computed number is what is shown.
-pub(super) fn shows(seen: &Amount, truth: f64) -> bool {
-    agrees(seen.low, truth, seen) && seen.high.is_none()
 }
 
 #[cfg(test)]

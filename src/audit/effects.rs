@@ -198,9 +198,7 @@ impl<'m> Inquiry<'m> {
         if self.cold {
             return self.model.moment(&self.state, faults, true).ok().flatten();
         }
-        let present = faults.iter().cloned().collect();
-        let works = &before.solution.first.works;
-        Some(self.model.strike(before.positions.clone(), before.givens.clone(), present, Some(works)))
+        Some(self.model.struck(before, faults.iter().cloned().collect()))
     }
 
     fn lost_and_false(&self, before: &Moment, now: &Moment, effects: &mut Effects) {
@@ -216,10 +214,10 @@ impl<'m> Inquiry<'m> {
             effects.weakened.extend(rough.map(|n| model.nodes[n].id.clone()));
         }
         let (was, is) = (&before.solution.first.works, &now.solution.first.works);
-        let approximate = |m: &Moment| but_not(&m.solution.truly, &m.solution.exactly);
+        let approximate = |m: &Moment| but_not(&m.solution.truly.works, &m.solution.exactly.works);
         effects.lost = model.names(&but_not(&but_not(was, is), &named));
         effects.named = model.names(&named);
-        effects.misleading = model.names(&but_not(is, &now.solution.truly));
+        effects.misleading = model.names(&but_not(is, &now.solution.truly.works));
         effects.approximate = model.names(&but_not(&approximate(now), &approximate(before)));
         effects.runs_unasked = model.names(&but_not(is, was));
         effects.blocked = model.names(&but_not(&before.solution.first.conducts, &now.solution.first.conducts));
@@ -237,7 +235,7 @@ impl<'m> Inquiry<'m> {
     }
 
     fn stands(&self, moment: &Moment) -> Vec<bool> {
-        self.there(&moment.solution.truly, &moment.situation.open)
+        self.there(&moment.solution.truly.works, &moment.situation.open)
     }
 
     fn no_backup(&self, before: &Moment, now: &Moment) -> BTreeSet<(Target, FaultName)> {
@@ -260,11 +258,12 @@ impl<'m> Inquiry<'m> {
             let all: Vec<FaultName> = now.faults.iter().chain([next]).cloned().collect();
             return self.struck(&all).map_or_else(|| vec![false; self.targets.len()], |m| self.stands(&m));
         }
+        let Some(fault) = self.model.faults.get(next) else { return self.stands(now) };
         let mut situation = now.situation.clone();
-        if let Some(fault) = self.model.faults.get(next) {
-            self.model.add_fault(&mut situation, fault, true);
-        }
-        self.there(&self.model.settle(&situation, Some(&now.solution.first.works), TRULY).works, &situation.open)
+        self.model.add_fault(&mut situation, fault, true);
+        let known = (&now.solution.truly, now.solution.first.works.as_slice());
+        let then = self.model.settle_again(&situation, known, TRULY, &self.model.touched(fault));
+        self.there(&then.works, &situation.open)
     }
 
     fn still_tells(
@@ -273,7 +272,7 @@ impl<'m> Inquiry<'m> {
         now: &Moment,
         later: &BTreeMap<String, Lapse>,
     ) -> BTreeMap<String, Vec<Source>> {
-        let gone = but_not(&before.solution.truly, &now.solution.truly);
+        let gone = but_not(&before.solution.truly.works, &now.solution.truly.works);
         let touched: BTreeSet<&String> =
             set(&gone).iter().flat_map(|n| self.model.nodes[*n].tells.iter().map(|t| &t.information)).collect();
         touched.into_iter().map(|information| (information.clone(), self.sources(information, now, later))).collect()
@@ -284,7 +283,7 @@ impl<'m> Inquiry<'m> {
         let prefer = self.model.information.get(information);
         let rank = |id: &String| prefer.and_then(|list| list.iter().position(|p| p == id)).unwrap_or(usize::MAX);
         let mut found = Vec::new();
-        for number in set(&now.solution.truly) {
+        for number in set(&now.solution.truly.works) {
             let node = &self.model.nodes[number];
             let Some(telling) = node.tells.iter().filter(|t| t.information == information).min_by_key(|t| t.indirectly)
             else {
@@ -293,7 +292,7 @@ impl<'m> Inquiry<'m> {
             found.push(Source {
                 node: node.id.clone(),
                 indirectly: telling.indirectly,
-                approximately: !now.solution.exactly[number],
+                approximately: !now.solution.exactly.works[number],
                 until: later.get(&node.id).copied(),
             });
         }
@@ -348,7 +347,7 @@ impl<'m> Inquiry<'m> {
     /// Gauges that work truly, and whose sensed thing held before and does not now.
     fn gauges(&self, before: &Moment, now: &Moment) -> BTreeSet<String> {
         let mut found = BTreeSet::new();
-        for number in set(&now.solution.truly) {
+        for number in set(&now.solution.truly.works) {
             let node = &self.model.nodes[number];
             let held = |moment| self.model.all_hold(&node.senses, number, moment);
             if !node.senses.is_empty() && held(before) && !held(now) {

@@ -99,12 +99,18 @@ impl PlainModel {
 
     /// The same moment with spent stores dead and later faults present, from running.
     fn after_all(&self, from: &Moment, past: &Past) -> Moment {
-        let mut situation = self.situation(&from.positions, &from.givens, &past.faults);
+        let mut situation = from.situation.clone();
+        let mut changed = Vec::new();
+        for fault in past.faults.difference(&from.faults).filter_map(|name| self.faults.get(name)) {
+            self.add_fault(&mut situation, fault, true);
+            changed.extend(self.touched(fault));
+        }
         let spent: Vec<Number> = past.spent.iter().copied().collect();
         for number in self.widened(&spent) {
             situation.taken[number] = true;
+            changed.push(number);
         }
-        let solution = self.solve(&situation, Some(&from.solution.first.works));
+        let solution = self.solve_again(&situation, from, &changed);
         Moment { situation, solution, faults: past.faults.clone(), ..from.clone() }
     }
 }

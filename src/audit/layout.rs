@@ -25,8 +25,24 @@ impl Layout {
                 layout.users[*used].insert(who);
             }
         }
+        layout.turned = vec![Vec::new(); nodes.len()];
         layout.hinges = nodes.iter().map(|node| hinges(node, nodes, conditions, number)).collect();
+        for (who, hinges) in layout.hinges.iter().enumerate() {
+            hinges.iter().for_each(|hinge| layout.turned[hinge.control].push(who));
+        }
+        for (control, node) in nodes.iter().enumerate().filter(|(_, node)| node.control.is_some()) {
+            let mut above = Some(node);
+            let mut seen = BTreeSet::new();
+            while let Some(next) = above.filter(|next| seen.insert(next.id.clone())) {
+                if let Some(number) = number.get(&next.id) {
+                    layout.turned[*number].push(control);
+                }
+                let parent = next.control.as_ref().and_then(|c| c.off_with.as_ref()).and_then(|id| number.get(id));
+                above = parent.map(|parent| &nodes[*parent]);
+            }
+        }
         layout.order = sources_first(&layout.uses);
+        layout.cones = (0..nodes.len()).map(|number| cone(number, &layout.users)).collect();
         layout
     }
 
@@ -76,6 +92,19 @@ fn hinges(node: &Node, nodes: &[Node], conditions: &[Condition], number: &BTreeM
         let open = control.positions.iter().filter(|p| !control.conducts_in.contains(*p)).cloned().collect();
         found.push(Condition { control: parent, positions: control.conducts_in.clone() });
         found.push(Condition { control: parent, positions: open });
+    }
+    found
+}
+
+/// Everything that can be reached from a node by its users, itself included.
+fn cone(start: Number, users: &[BTreeSet<Number>]) -> Vec<Number> {
+    let mut seen = vec![false; users.len()];
+    let (mut found, mut open) = (Vec::new(), vec![start]);
+    while let Some(number) = open.pop() {
+        if !std::mem::replace(&mut seen[number], true) {
+            found.push(number);
+            open.extend(&users[number]);
+        }
     }
     found
 }

@@ -35,6 +35,7 @@ mod situation;
 mod solver;
 mod speech;
 mod states;
+mod sums;
 mod tables;
 #[cfg(test)]
 mod tests;
@@ -64,37 +65,72 @@ pub fn audit_html(html: &str, canonical: &str) -> Vec<Finding> {
 
 /// The same, with how much was proved.
 pub fn report(html: &str, canonical: &str) -> Report {
-    let page = Page::read(html);
-    let mut notes = Notes::default();
-    carried::check(&page, canonical, &mut notes);
-    seals::check(&page, &mut notes);
-    let (model, chapters) = book::parts(canonical);
-    match read_model(model) {
-        Ok((model, words)) => {
-            let seen = words.items().filter(|(_, thing)| thing.seen.is_some()).count();
-            promises::check(&page, Some(Confirmed { seen, items: words.items().count() }), &mut notes);
-            notes = held_against(&page, &chapters, (&model, &words), notes);
-        }
+    match Basis::read(canonical) {
+        Ok(source) => Examiner::new(&source).report(html),
         Err(error) => {
+            let (page, mut notes) = (Page::read(html), Notes::default());
+            carried::check(&page, canonical, &mut notes);
+            seals::check(&page, &mut notes);
             promises::check(&page, None, &mut notes);
             notes.find("model-unreadable", "Canonical text", error, "a model in TOML");
+            notes.finish()
         }
     }
-    notes.finish()
 }
 
-fn read_model(text: &str) -> Result<(PlainModel, Words), String> {
-    let table: Table = text.parse().map_err(|error| format!("the model is not TOML: {error}"))?;
-    Ok((PlainModel::of(&table)?, Words::read(&table)?))
+/// A canonical text, read by the audit alone.
+#[derive(Debug)]
+pub struct Basis {
+    canonical: String,
+    model: PlainModel,
+    words: Words,
+    book: Vec<Chapter>,
 }
 
-fn held_against(page: &Page, chapters: &[(&str, &str)], (model, words): (&PlainModel, &Words), notes: Notes) -> Notes {
-    let has =
-        |id: &str| words.things.contains_key(id) || words.states.contains_key(id) || words.systems.contains_key(id);
-    let book: Vec<Chapter> = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
-    let mut desk = Desk::new(model, words, notes);
-    desk.read(page);
-    whole::check(page, &book, &mut desk);
-    prose::check(page, &mut desk);
-    desk.notes
+impl Basis {
+    /// Reads model and chapters.
+    ///
+    /// # Errors
+    /// A text that names the place of the first thing in the model that is missing, unknown or of the wrong type.
+    pub fn read(canonical: &str) -> Result<Self, String> {
+        let (model, chapters) = book::parts(canonical);
+        let table: Table = model.parse().map_err(|error| format!("the model is not TOML: {error}"))?;
+        let (model, words) = (PlainModel::of(&table)?, Words::read(&table)?);
+        let maps = [&words.states, &words.systems];
+        let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
+        let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
+        Ok(Self { canonical: canonical.to_owned(), model, words, book })
+    }
+
+    fn confirmed(&self) -> Confirmed {
+        let seen = self.words.items().filter(|(_, thing)| thing.seen.is_some()).count();
+        Confirmed { seen, items: self.words.items().count() }
+    }
+}
+
+/// Holds finished pages against one source; the answers are worked out once for all of them.
+pub struct Examiner<'s> {
+    source: &'s Basis,
+    desk: Desk<'s>,
+}
+
+impl<'s> Examiner<'s> {
+    /// Ready for the first page.
+    pub fn new(source: &'s Basis) -> Self {
+        Self { source, desk: Desk::new(&source.model, &source.words) }
+    }
+
+    /// Audits one page.
+    pub fn report(&mut self, html: &str) -> Report {
+        let page = Page::read(html);
+        let mut notes = Notes::default();
+        carried::check(&page, &self.source.canonical, &mut notes);
+        seals::check(&page, &mut notes);
+        promises::check(&page, Some(self.source.confirmed()), &mut notes);
+        self.desk.begin(notes);
+        self.desk.read(&page);
+        whole::check(&page, &self.source.book, &mut self.desk);
+        prose::check(&page, &mut self.desk);
+        self.desk.end()
+    }
 }

@@ -257,6 +257,10 @@ pub(super) struct Layout {
     pub(super) uses: Vec<BTreeSet<Number>>,
     /// What hangs on each node.
     pub(super) users: Vec<BTreeSet<Number>>,
+    /// Everything that hangs on each node, however far, itself included.
+    pub(super) cones: Vec<Vec<Number>>,
+    /// For each control, what looks at where it stands: itself, controls that are off with it, and nodes.
+    pub(super) turned: Vec<Vec<Number>>,
     /// The conditions on controls that each node looks at, passages included.
     pub(super) hinges: Vec<Vec<Condition>>,
 }

@@ -42,30 +42,31 @@ fn amount(desk: &Desk<'_>, of: &str, aspect: &str) -> Option<String> {
     desk.words.things.get(of)?.amounts.get(aspect).cloned()
 }
 
+/// With or without an article; a system may be called one. An id may be of more than one thing: of a medium and a number, say.
 fn check_name(tied: &Tied, desk: &mut Desk<'_>) {
-    let Some(name) = desk.called(&tied.to) else { return };
+    let names = desk.called(&tied.to);
     let seen = bare(&tied.text);
-    let seen = ["a ", "an "].iter().find_map(|article| seen.strip_prefix(article)).unwrap_or(&seen);
-    let name = bare(&name);
-    if seen != name && seen != bare(&tied.text) && bare(&tied.text) == name || seen == format!("{name} system") {
-        return;
-    }
-    if seen != name {
-        desk.notes.find("name-wrong", &tied.place, &tied.text, name);
+    let forms = [Some(seen.as_str()), seen.strip_prefix("a "), seen.strip_prefix("an "), seen.strip_suffix(" system")];
+    let fits = |name: &String| forms.iter().flatten().any(|form| *form == bare(name));
+    if !names.is_empty() && !names.iter().any(fits) {
+        desk.notes.find("name-wrong", &tied.place, &tied.text, names.join(" / "));
     }
 }
 
 impl Desk<'_> {
-    /// What anything of the model is called.
-    fn called(&self, id: &str) -> Option<String> {
+    /// What is called by an id.
+    fn called(&self, id: &str) -> Vec<String> {
         let words = self.words;
-        let thing = words.things.get(id).map(|t| t.name.clone());
-        let alert = || words.alerts.get(id).map(|a| a.name.clone());
+        let thing = words.things.get(id).map(|t| &t.name);
+        let alert = words.alerts.get(id).map(|a| &a.name);
+        let quantity = words.quantities.iter().find(|q| q.id == id).map(|q| &q.name);
+        let aircraft = (id == "aircraft").then_some(&words.aircraft);
         let maps = [&words.information, &words.states, &words.systems, &words.media];
-        let other = || maps.iter().find_map(|map| map.get(id)).cloned();
-        let quantity = || words.quantities.iter().find(|q| q.id == id).map(|q| q.name.clone());
-        let aircraft = || (id == "aircraft").then(|| words.aircraft.clone());
-        thing.or_else(alert).or_else(other).or_else(quantity).or_else(aircraft)
+        let others = maps.iter().filter_map(|map| map.get(id));
+        let mut found: Vec<String> =
+            [thing, alert, quantity, aircraft].into_iter().flatten().chain(others).cloned().collect();
+        found.extend((!found.is_empty()).then(|| words.medium(id)));
+        found
     }
 
     fn count(&self, of: &str) -> Option<usize> {

@@ -1,10 +1,11 @@
 //! What restores, and what stops: a search for the smallest sets of control moves.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use super::later::set;
 use super::parts::{Control, FaultName, Number, PlainModel};
-use super::solver::{AS_IT_STANDS, TRULY, both, but_not};
+use super::solver::{TRULY, both, but_not};
 use super::states::Moment;
 
 /// The most moves in one set.
@@ -66,7 +67,7 @@ impl PlainModel {
             return Vec::new();
         }
         let moves = self.allowed(now, in_flight, Aim::Restore);
-        let gone = but_not(&before.solution.truly, &now.solution.truly);
+        let gone = but_not(&before.solution.truly.works, &now.solution.truly.works);
         let goals = set(&both(&gone, &self.at_best(now, &moves)));
         self.search(now, Aim::Restore, goals, &moves)
     }
@@ -75,8 +76,8 @@ impl PlainModel {
     #[cfg(test)]
     pub(super) fn restoring_by_all_moves(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
         let moves = self.allowed(now, in_flight, Aim::Restore);
-        let goals = set(&but_not(&before.solution.truly, &now.solution.truly));
-        let keep = set(&now.solution.truly);
+        let goals = set(&but_not(&before.solution.truly.works, &now.solution.truly.works));
+        let keep = set(&now.solution.truly.works);
         let mut search = Search { model: self, aim: Aim::Restore, goals, keep, moves, found: BTreeMap::new() };
         search.walk(&BTreeSet::new(), now);
         search.smallest()
@@ -93,7 +94,7 @@ impl PlainModel {
         if goals.is_empty() {
             return Vec::new();
         }
-        let mut keep = set(&now.solution.truly);
+        let mut keep = set(&now.solution.truly.works);
         if aim == Aim::Stop {
             keep = &keep - &goals;
         }
@@ -271,23 +272,25 @@ impl Search<'_> {
     fn made(&self, from: &Moment, made: &Move, way: &[String]) -> Option<Moment> {
         let mut now = from.clone();
         for (step, position) in way.iter().enumerate() {
-            now.positions.insert(made.control.clone(), position.clone());
+            Rc::make_mut(&mut now.positions).insert(made.control.clone(), position.clone());
             if made.cycle && step + 1 == way.len() {
                 let number = self.model.number.get(&made.control)?;
                 let control = self.model.nodes[*number].control.as_ref()?;
                 now.faults.retain(|name| !self.model.resets(control, name));
             }
+            let number = *self.model.number.get(&made.control)?;
             let situation = self.model.situation(&now.positions, &now.givens, &now.faults);
-            let start = Some(now.solution.first.works.as_slice());
-            let truly = self.model.settle(&situation, start, TRULY).works;
+            let changed: &[Number] = if made.cycle || self.model.faults_look_at(number, &now) {
+                &self.model.layout.order
+            } else {
+                &self.model.layout.turned[number]
+            };
+            let known = (&now.solution.truly, now.solution.first.works.as_slice());
+            let truly = self.model.settle_again(&situation, known, TRULY, changed).works;
             if self.keep.iter().any(|node| !truly[*node]) {
                 return None;
             }
-            if step + 1 == way.len() {
-                now.solution = self.model.solve(&situation, start);
-            } else {
-                now.solution.first = self.model.settle(&situation, start, AS_IT_STANDS);
-            }
+            now.solution = self.model.solve_again(&situation, &now, changed);
             now.situation = situation;
         }
         Some(now)
@@ -298,8 +301,8 @@ impl Search<'_> {
         let solution = &now.solution;
         let mended = |node: Number| match self.aim {
             Aim::Stop => (!solution.first.works[node]).then_some(Mended::Truly),
-            Aim::Restore if solution.exactly[node] => Some(Mended::Truly),
-            Aim::Restore => solution.truly[node].then_some(Mended::Approximately),
+            Aim::Restore if solution.exactly.works[node] => Some(Mended::Truly),
+            Aim::Restore => solution.truly.works[node].then_some(Mended::Approximately),
         };
         let here: Vec<(Number, Mended)> = self.goals.iter().filter_map(|n| Some((*n, mended(*n)?))).collect();
         let all = here.len() == self.goals.len() && here.iter().all(|(_, how)| *how == Mended::Truly);

@@ -12,7 +12,12 @@ use std::collections::BTreeSet;
 pub(super) fn check(page: &Page, notes: &mut Notes) {
     check_policy(page, notes);
     for odd in &page.odd {
-        notes.find("active-content", &odd.place, &odd.what, "nothing that runs, loads or dresses itself");
+        let expected = match odd.code {
+            "hidden" => "all that is to be read in sight",
+            "sign-wrong" => "the sign of the word",
+            _ => "nothing that runs, loads or dresses itself",
+        };
+        notes.find(odd.code, &odd.place, &odd.what, expected);
     }
     check_links(page, notes);
     page.styles.iter().for_each(|style| check_style(style, notes));

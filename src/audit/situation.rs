@@ -1,6 +1,7 @@
 //! One situation: positions, givens and faults, and what follows from them before any feed is asked.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, NodeKind, Number, PlainModel};
 
@@ -8,7 +9,7 @@ use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, No
 #[derive(Debug, Clone)]
 pub(super) struct Situation {
     /// Where each control counts as standing.
-    pub(super) effective: BTreeMap<Number, String>,
+    pub(super) effective: Rc<BTreeMap<Number, String>>,
     /// Which conditions are met.
     pub(super) met: Vec<bool>,
     /// Which nodes may be passed, as far as position and trips go.
@@ -63,7 +64,7 @@ impl PlainModel {
             met,
             open: self.nodes.iter().enumerate().map(opens).collect(),
             given: self.nodes.iter().map(holds).collect(),
-            effective,
+            effective: Rc::new(effective),
             taken: vec![false; self.nodes.len()],
             misled: vec![false; self.nodes.len()],
             tripped: vec![false; self.nodes.len()],
@@ -112,6 +113,14 @@ impl PlainModel {
                 situation.ignored.extend(self.with_functions(whom).into_iter().map(|who| (who, entry.what)));
             }
         }
+    }
+
+    /// Every node that a fault says something of, whatever its conditions.
+    pub(super) fn touched(&self, fault: &Fault) -> Vec<Number> {
+        let lists = [&fault.loses, &fault.takes, &fault.misleads, &fault.trips];
+        let named: Vec<Number> = lists.into_iter().flatten().map(|entry| entry.what).collect();
+        let whom: Vec<Number> = fault.ignores.iter().flat_map(|(_, whom)| whom.iter().copied()).collect();
+        self.with_functions(&named).into_iter().chain(self.with_functions(&whom)).collect()
     }
 
     /// What a fault takes: an item goes with its functions, unless some of them are named beside it.

@@ -12,14 +12,14 @@ pub(super) struct Settled {
 }
 
 /// The three solutions of one situation.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Solution {
     /// As it stands.
     pub(super) first: Settled,
     /// With what misleads held dead.
-    pub(super) truly: Vec<bool>,
+    pub(super) truly: Settled,
     /// With what misleads held dead and approximate feeds cut.
-    pub(super) exactly: Vec<bool>,
+    pub(super) exactly: Settled,
 }
 
 /// One of the three ways to solve.
@@ -37,6 +37,13 @@ pub(super) const AS_IT_STANDS: Way = Way { dead: false, cut: false };
 pub(super) const TRULY: Way = Way { dead: true, cut: false };
 const EXACTLY: Way = Way { dead: true, cut: true };
 
+/// The nodes that are asked, in their order; all others are known.
+#[derive(Debug, Clone, Copy)]
+struct Among<'k> {
+    known: Option<&'k Settled>,
+    order: &'k [Number],
+}
+
 /// What the needs are held against while a solution grows.
 struct Look<'s> {
     conditions: &'s [Condition],
@@ -49,7 +56,7 @@ struct Look<'s> {
 
 impl Look<'_> {
     fn ignores(&self, who: Number, what: Number) -> bool {
-        self.situation.ignored.contains(&(who, what))
+        !self.situation.ignored.is_empty() && self.situation.ignored.contains(&(who, what))
     }
 }
 
@@ -57,46 +64,90 @@ impl PlainModel {
     /// All three solutions of a situation, from one start.
     pub(super) fn solve(&self, situation: &Situation, start: Option<&[bool]>) -> Solution {
         let first = self.settle(situation, start, AS_IT_STANDS);
-        let truly = if situation.misled.contains(&true) {
-            self.settle(situation, start, TRULY).works
-        } else {
-            first.works.clone()
-        };
-        let exactly =
-            if self.layout.approximate { self.settle(situation, start, EXACTLY).works } else { truly.clone() };
+        let misled = situation.misled.contains(&true);
+        let truly = if misled { self.settle(situation, start, TRULY) } else { first.clone() };
+        let exactly = if self.layout.approximate { self.settle(situation, start, EXACTLY) } else { truly.clone() };
         Solution { first, truly, exactly }
+    }
+
+    /// All three solutions of a situation that differs from a solved one only in what is said of some nodes, from running at
+    /// that solution.
+    pub(super) fn solve_again(&self, situation: &Situation, from: &Moment, changed: &[Number]) -> Solution {
+        let known = &from.solution;
+        let first = self.settle_again(situation, (&known.first, &known.first.works), AS_IT_STANDS, changed);
+        let misled = situation.misled.contains(&true) || from.situation.misled.contains(&true);
+        let truly = if misled {
+            self.settle_again(situation, (&known.truly, &known.first.works), TRULY, changed)
+        } else {
+            first.clone()
+        };
+        let exactly = if self.layout.approximate {
+            self.settle_again(situation, (&known.exactly, &known.first.works), EXACTLY, changed)
+        } else {
+            truly.clone()
+        };
+        Solution { first, truly, exactly }
+    }
+
+    /// Settles again from a start, where `known` is a solution in the same way and only some nodes have changed since. Only what
+    /// hangs on those is asked; all else stays as it is, if what was known holds itself up from that start.
+    pub(super) fn settle_again(
+        &self,
+        situation: &Situation,
+        (known, start): (&Settled, &[bool]),
+        way: Way,
+        changed: &[Number],
+    ) -> Settled {
+        let anchored = |works: &[bool]| both(works, &self.layout.anchors);
+        if anchored(&known.works) != anchored(start) {
+            return self.settle(situation, Some(start), way);
+        }
+        let mut hang = vec![false; self.nodes.len()];
+        for number in changed {
+            self.layout.cones[*number].iter().for_each(|n| hang[*n] = true);
+        }
+        let order: Vec<Number> = self.layout.order.iter().copied().filter(|n| hang[*n]).collect();
+        self.settle_among(situation, Some(start), way, Among { known: Some(known), order: &order })
     }
 
     /// Lets go of what no longer holds itself up, then lets come alive what can; only sources of sustained feeds matter
     /// for what was before.
     pub(super) fn settle(&self, situation: &Situation, start: Option<&[bool]>, way: Way) -> Settled {
+        self.settle_among(situation, start, way, Among { known: None, order: &self.layout.order })
+    }
+
+    fn settle_among(&self, situation: &Situation, start: Option<&[bool]>, way: Way, among: Among<'_>) -> Settled {
         let anchored = |works: &[bool]| both(works, &self.layout.anchors);
         let mut before = start.map_or_else(|| vec![false; self.nodes.len()], anchored);
-        let mut now = self.least(situation, &before, way);
+        let mut now = self.least(situation, &before, way, among);
         loop {
             let kept = both(&before, &now.works);
             if kept == before {
                 break;
             }
             before = kept;
-            now = self.least(situation, &before, way);
+            now = self.least(situation, &before, way, among);
         }
         while before != anchored(&now.works) {
             before = anchored(&now.works);
-            now = self.least(situation, &before, way);
+            now = self.least(situation, &before, way, among);
         }
         now
     }
 
     /// The least solution when a sustained feed also holds if its source is in `before`.
-    fn least(&self, situation: &Situation, before: &[bool], way: Way) -> Settled {
+    fn least(&self, situation: &Situation, before: &[bool], way: Way, among: Among<'_>) -> Settled {
         let intact = |n: Number| !(situation.taken[n] || way.dead && situation.misled[n]);
-        let mut works = vec![false; self.nodes.len()];
-        let mut conducts = works.clone();
+        let nothing = || vec![false; self.nodes.len()];
+        let (mut works, mut conducts) =
+            among.known.map_or_else(|| (nothing(), nothing()), |known| (known.works.clone(), known.conducts.clone()));
+        for &n in among.order {
+            (works[n], conducts[n]) = (false, false);
+        }
         let mut grown = true;
         while grown {
             grown = false;
-            for &n in self.layout.order.iter().filter(|n| intact(**n)) {
+            for &n in among.order.iter().filter(|n| intact(**n)) {
                 let look = Look {
                     conditions: &self.conditions,
                     situation,

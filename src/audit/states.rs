@@ -1,6 +1,7 @@
 //! The states of the cockpit: what they inherit, how they follow each other, and faults that strike in them.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use super::parts::{Fault, FaultName, Node, NodeKind, PlainModel};
 use super::situation::Situation;
@@ -22,8 +23,8 @@ pub struct StateAnswer {
 /// A situation with the solution it has.
 #[derive(Debug, Clone)]
 pub(super) struct Moment {
-    pub(super) positions: BTreeMap<String, String>,
-    pub(super) givens: BTreeMap<String, bool>,
+    pub(super) positions: Rc<BTreeMap<String, String>>,
+    pub(super) givens: Rc<BTreeMap<String, bool>>,
     pub(super) faults: BTreeSet<FaultName>,
     pub(super) situation: Situation,
     pub(super) solution: Solution,
@@ -107,8 +108,8 @@ impl PlainModel {
         StateAnswer {
             reached: true,
             works: self.names(&solution.first.works),
-            false_nodes: self.names(&but_not(&solution.first.works, &solution.truly)),
-            approximate: self.names(&but_not(&solution.truly, &solution.exactly)),
+            false_nodes: self.names(&but_not(&solution.first.works, &solution.truly.works)),
+            approximate: self.names(&but_not(&solution.truly.works, &solution.exactly.works)),
         }
     }
 
@@ -167,7 +168,7 @@ impl PlainModel {
         let Some(before) = self.chain(state, &BTreeSet::new()) else {
             return Ok(None);
         };
-        Ok(Some(self.strike(before.positions, before.givens, present, Some(&before.solution.first.works))))
+        Ok(Some(self.struck(&before, present)))
     }
 
     /// A state solved through all that it comes after.
@@ -197,6 +198,19 @@ impl PlainModel {
     ) -> Moment {
         let situation = self.situation(&positions, &givens, &faults);
         let solution = self.solve(&situation, start);
-        Moment { positions, givens, faults, situation, solution }
+        Moment { positions: Rc::new(positions), givens: Rc::new(givens), faults, situation, solution }
+    }
+
+    /// Faults that strike in a moment, from running.
+    pub(super) fn struck(&self, before: &Moment, faults: BTreeSet<FaultName>) -> Moment {
+        let mut situation = before.situation.clone();
+        let mut changed = Vec::new();
+        for fault in faults.iter().filter(|name| !before.faults.contains(*name)).filter_map(|name| self.faults.get(name)) {
+            self.add_fault(&mut situation, fault, true);
+            changed.extend(self.touched(fault));
+        }
+        let solution = self.solve_again(&situation, before, &changed);
+        let (positions, givens) = (Rc::clone(&before.positions), Rc::clone(&before.givens));
+        Moment { positions, givens, faults: &before.faults | &faults, situation, solution }
     }
 }

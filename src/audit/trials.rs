@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::parts::{FaultName, PlainModel};
 use super::remedies::Remedy;
+use super::states::Moment;
 
 /// A plain generator of numbers (Lehmer, multiplier 48271, modulus 2^31 - 1: Park and Miller 1993).
 struct Dice(u64);
@@ -147,5 +148,30 @@ fn a_state_settled_again_stays_as_it_is() -> Result<(), String> {
         let again = model.solve_situation(&BTreeMap::new(), &BTreeMap::new(), &[], Some(&cold))?.works;
         assert_eq!(cold, again, "seed {seed}");
     }
+    Ok(())
+}
+
+#[test]
+fn what_does_not_hang_on_a_fault_need_not_be_asked_again() -> Result<(), String> {
+    let (mut asked, mut changed) = (0, 0);
+    for seed in 1..200 {
+        let model = PlainModel::read(&model(seed))?;
+        let before = model.moment("cruise", &[], false)?.ok_or("not reached")?;
+        let whole = |now: &Moment, fault: &FaultName| {
+            let faults = now.faults.iter().cloned().chain([fault.clone()]).collect();
+            let (positions, givens) = ((*now.positions).clone(), (*now.givens).clone());
+            model.strike(positions, givens, faults, Some(&now.solution.first.works)).solution
+        };
+        let faults = model.all_faults("cruise")?;
+        for (fault, next) in faults.iter().zip(faults.iter().skip(1)) {
+            let now = model.struck(&before, BTreeSet::from([fault.clone()]));
+            assert_eq!(now.solution, whole(&before, fault), "seed {seed}, {fault}");
+            let then = model.struck(&now, BTreeSet::from([next.clone()]));
+            assert_eq!(then.solution, whole(&now, next), "seed {seed}, {fault} and then {next}");
+            asked += 2;
+            changed += usize::from(then.solution.first != now.solution.first);
+        }
+    }
+    assert!(asked > 2000 && changed > 500, "too few to tell: {asked}, {changed}");
     Ok(())
 }

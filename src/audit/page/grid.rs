@@ -33,6 +33,9 @@ impl Grid {
     }
 
     fn read_row(&mut self, row: ElementRef<'_>) {
+        if row.value().attr("hidden").is_some() {
+            return;
+        }
         let in_head = row.parent().and_then(ElementRef::wrap).is_some_and(|e| e.value().name() == "thead");
         let is_cell = |e: &ElementRef<'_>| matches!(e.value().name(), "td" | "th");
         let cells: Vec<Cell> = row.child_elements().filter(is_cell).map(lines).collect();

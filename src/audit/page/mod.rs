@@ -45,11 +45,23 @@ pub(super) struct Tied {
     pub(super) text: String,
 }
 
-/// An element that could run, load or hide something, or that leads elsewhere.
+/// An element that is not as a page should have it.
 #[derive(Debug)]
 pub(super) struct Odd {
+    pub(super) code: &'static str,
     pub(super) place: Place,
     pub(super) what: String,
+}
+
+/// Where the walk through the page stands.
+#[derive(Debug, Clone)]
+struct Here {
+    place: Place,
+    /// Inside the cover or a chapter.
+    read: bool,
+    in_table: bool,
+    /// Inside something that is out of sight.
+    unseen: bool,
 }
 
 /// The page.
@@ -108,37 +120,76 @@ impl Page {
     pub(super) fn read(html: &str) -> Self {
         let tree = Html::parse_document(html);
         let mut page = Self::default();
-        page.walk(tree.root_element(), &"Page".to_owned(), false);
+        page.walk(tree.root_element(), &Here { place: "Page".to_owned(), read: false, in_table: false, unseen: false });
         page
     }
 
-    fn walk(&mut self, node: ElementRef<'_>, place: &Place, in_table: bool) {
+    fn walk(&mut self, node: ElementRef<'_>, here: &Here) {
         let element = node.value();
         let name = element.name();
-        self.note_attributes(element, name, place);
+        self.note_attributes(element, name, &here.place);
         match name {
             "script" => return self.scripts.push(raw_text(node)),
             "style" => return self.styles.push(raw_text(node)),
             "template" => return self.carried.push(raw_text(node)),
-            "meta" if element.attr("http-equiv").is_some() => self.note_policy(element, place),
+            "meta" if element.attr("http-equiv").is_some() => self.note_policy(element, &here.place),
             _ if ACTIVE.contains(&name.to_ascii_lowercase().as_str()) => {
-                self.odd.push(Odd { place: place.clone(), what: format!("<{name}>") });
+                self.note_odd("active-content", &here.place, format!("<{name}>"));
             }
             _ => {}
         }
-        let part = Part::begun(node, element);
-        let place = part.as_ref().map_or(place, |p| &p.name).clone();
-        self.parts.extend(part);
-        if name == "table" {
-            self.grids.push(Grid::read(node, &place));
+        let mut here = here.clone();
+        self.note_sight(element, &mut here);
+        if !here.unseen {
+            self.read_element(node, &mut here);
+        }
+        here.in_table |= name == "table";
+        node.child_elements().for_each(|child| self.walk(child, &here));
+    }
+
+    /// What is hidden on the page: the search until its script shows it, and what stands in words beside a drawing; no more.
+    fn note_sight(&mut self, element: &Element, here: &mut Here) {
+        let hidden = element.attr("hidden").is_some();
+        let aside = ["skip", "strip", "found", "seek"].iter().any(|class| has_class(element, class));
+        let search = element.attr("id").is_some_and(|id| matches!(id, "page/tools" | "page/found"));
+        if hidden && (here.read || !search) || aside && here.read {
+            let what = format!("<{}> is out of sight", element.name());
+            self.note_odd("hidden", &here.place, what);
+        }
+        here.unseen |= hidden || element.name() == "details";
+    }
+
+    fn read_element(&mut self, node: ElementRef<'_>, here: &mut Here) {
+        let element = node.value();
+        if let Some(part) = Part::begun(node, element) {
+            here.place.clone_from(&part.name);
+            here.read = true;
+            self.parts.push(part);
+        }
+        if element.name() == "table" {
+            self.grids.push(Grid::read(node, &here.place));
         }
         if has_class(element, "worked") {
-            self.sums.push(Sum::read(node, &place));
+            self.sums.push(Sum::read(node, &here.place));
         }
-        self.tied.extend((!in_table).then(|| Tied::read(node, element, &place)).flatten());
-        for child in node.child_elements() {
-            self.walk(child, &place, in_table || name == "table");
+        if has_class(element, "mark") {
+            self.note_sign(node, &here.place);
         }
+        self.tied.extend((!here.in_table).then(|| Tied::read(node, element, &here.place)).flatten());
+    }
+
+    /// A sign is drawn by its class and stands with its word.
+    fn note_sign(&mut self, node: ElementRef<'_>, place: &Place) {
+        let word = lines(node).join(" ");
+        let class = format!("mark-{}", word.replace(' ', "-"));
+        let signs: Vec<&str> = node.value().classes().filter(|c| c.starts_with("mark-")).collect();
+        if signs != [class.as_str()] {
+            self.note_odd("sign-wrong", place, format!("the sign {} with the word “{word}”", signs.join(" ")));
+        }
+    }
+
+    fn note_odd(&mut self, code: &'static str, place: &Place, what: String) {
+        self.odd.push(Odd { code, place: place.clone(), what });
     }
 
     fn note_attributes(&mut self, element: &Element, tag: &str, place: &Place) {
@@ -151,7 +202,7 @@ impl Page {
                     self.links.extend(each);
                 }
                 _ if is_active(key, value) => {
-                    self.odd.push(Odd { place: place.clone(), what: format!("<{tag} {key}=\"{value}\">") });
+                    self.note_odd("active-content", place, format!("<{tag} {key}=\"{value}\">"));
                 }
                 _ => {}
             }
@@ -164,7 +215,7 @@ impl Page {
         if what.eq_ignore_ascii_case("content-security-policy") {
             self.policies.push(content.to_owned());
         } else {
-            self.odd.push(Odd { place: place.clone(), what: format!("<meta http-equiv=\"{what}\">") });
+            self.note_odd("active-content", place, format!("<meta http-equiv=\"{what}\">"));
         }
     }
 }

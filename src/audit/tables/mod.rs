@@ -13,7 +13,7 @@ mod remedy;
 
 use super::amount::Chosen;
 use super::effects::{Effects, Inquiry, Pairs, Target};
-use super::finding::Notes;
+use super::finding::{Notes, Report};
 use super::page::{Grid, Page};
 use super::parts::{FaultName, PlainModel};
 use super::speech::{Dictionary, bare, capital, engraved};
@@ -89,10 +89,10 @@ pub(super) struct Desk<'a> {
 
 impl<'a> Desk<'a> {
     /// A desk for one model.
-    pub(super) fn new(model: &'a PlainModel, words: &'a Words, notes: Notes) -> Self {
+    pub(super) fn new(model: &'a PlainModel, words: &'a Words) -> Self {
         let nodes = Dictionary::of(words.things.iter().map(|(id, thing)| (thing.name.clone(), id.clone())));
         let cruise = || words.states.contains_key("cruise").then(|| "cruise".to_owned());
-        let mut desk = Self {
+        Self {
             model,
             words,
             reference: words.reference_state.clone().or_else(cruise),
@@ -106,10 +106,21 @@ impl<'a> Desk<'a> {
             effects: BTreeMap::new(),
             told: Vec::new(),
             stands: Vec::new(),
-            notes,
-        };
-        desk.note_ambiguous();
-        desk
+            notes: Notes::default(),
+        }
+    }
+
+    /// Begins a page; answers stay.
+    pub(super) fn begin(&mut self, notes: Notes) {
+        self.notes = notes;
+        self.told.clear();
+        self.stands.clear();
+        self.note_ambiguous();
+    }
+
+    /// The report on the page.
+    pub(super) fn end(&mut self) -> Report {
+        std::mem::take(&mut self.notes).finish()
     }
 
     fn note_ambiguous(&mut self) {

@@ -1,13 +1,11 @@
 //! Quantities, inspections and clocks: every number at its place, every sum done again as it is printed.
 
 use super::Desk;
-use crate::audit::amount::{Amount, shows};
+use crate::audit::amount::Amount;
+use crate::audit::sums::Worth;
 use crate::audit::page::{Cell, Grid, Sum};
 use crate::audit::speech::{bare, capital};
 use crate::audit::words::Listed;
-
-/// The most that minutes shown to a tenth can differ.
-const SIGNS: (&str, &str) = (" ÷ ", " × ");
 
 impl Desk<'_> {
     pub(super) fn check_quantities(&mut self, grid: &Grid) {
@@ -72,45 +70,48 @@ impl Desk<'_> {
         }
     }
 
+    /// Legs, each with its sum; the last row may be of all legs together.
     pub(super) fn check_clocks(&mut self, grid: &Grid) {
+        let (mut clock_min, mut tach_min) = (0.0, 0.0);
         for row in &grid.rows {
             let [speed, clock, sum, result] = row.as_slice() else { continue };
             let [speed, clock, sum, result] = [speed, clock, sum, result].map(|cell| cell.join(" "));
-            let place = grid.row_name(row);
-            self.check_sum(&format!("{place}, column “Sum”"), &sum, &result);
-            let (first, rest) = sum.split_once(SIGNS.0).unwrap_or((&sum, ""));
-            let last = rest.rsplit(SIGNS.1).next().unwrap_or_default();
+            let place = format!("{}, column “Sum”", grid.row_name(row));
+            if speed == "All legs" {
+                self.check_minutes(&place, &clock, clock_min);
+                self.check_minutes(&place, &result, tach_min);
+                continue;
+            }
+            tach_min += self.check_sum(&place, &sum, &result).unwrap_or(f64::NAN);
+            clock_min += Amount::read(&clock).and_then(|a| a.number_in("min")).unwrap_or(f64::NAN);
+            let first = sum.split(" ÷ ").next().unwrap_or_default();
+            let last = sum.rsplit(" × ").next().unwrap_or_default();
             if first != speed || last != clock {
-                self.notes.find("sum-wrong", format!("{place}, column “Sum”"), &sum, format!("{speed} ÷ … × {clock}"));
+                self.notes.find("sum-wrong", &place, &sum, format!("{speed} ÷ … × {clock}"));
             }
         }
     }
 
-    /// A sum as it is printed, done again: speed over reference, times minutes.
-    fn check_sum(&mut self, place: &str, sum: &str, result: &str) {
-        let read = || {
-            let (speed, rest) = sum.split_once(SIGNS.0)?;
-            let (reference, minutes) = rest.split_once(SIGNS.1)?;
-            let rpm = |text: &str| Amount::read(text)?.number_in("rpm");
-            Some((
-                rpm(speed)?,
-                rpm(reference)?,
-                Amount::read(minutes)?.number_in("min")?,
-                Amount::read(result)?,
-                reference,
-            ))
-        };
-        let Some((speed, reference, minutes, shown, reference_text)) = read() else {
-            return self.unreadable(place, format!("{sum} = {result}"), "speed ÷ reference × minutes = minutes");
-        };
-        if let Some(truth) = self.words.reference_speed.clone() {
-            self.chosen.clone().check(reference_text, &truth, place, &mut self.notes);
-        }
+    fn check_minutes(&mut self, place: &str, says: &str, truth: f64) {
         self.notes.report.proved.numbers += 1;
-        let minutes = speed / reference * minutes;
-        if !shows(&shown, minutes) || shown.number_in("min").is_none() {
-            self.notes.find("sum-wrong", place, format!("{sum} = {result}"), format!("{minutes} min"));
+        let shown = Amount::read(says).filter(|a| a.number_in("min").is_some());
+        if !shown.is_some_and(|a| a.shows(truth, "min")) {
+            self.notes.find("sum-wrong", place, says, format!("{truth} min"));
         }
+    }
+
+    /// A sum as it is printed, done again; what it is divided by is the reference of the model. Gives the minutes.
+    fn check_sum(&mut self, place: &str, sum: &str, result: &str) -> Option<f64> {
+        let Some(worth) = Worth::of(sum).filter(Worth::is_time) else {
+            self.unreadable(place, format!("{sum} = {result}"), "a sum of engine speeds and minutes that gives minutes");
+            return None;
+        };
+        if let (Some(truth), Some((_, after))) = (self.words.reference_speed.clone(), sum.split_once(" ÷ ")) {
+            let reference = after.split(" × ").next().unwrap_or_default();
+            self.chosen.clone().check(reference, &truth, place, &mut self.notes);
+        }
+        self.check_minutes(place, result, worth.number);
+        Some(worth.number)
     }
 
     /// A worked sum: every line with an equals sign is done again.
@@ -123,10 +124,8 @@ impl Desk<'_> {
             let left = &left[start..];
             worked += 1;
             self.check_sum(&place, left, result);
-            let says = |text: &str| sum.title.split(" for ").any(|part| part == text);
-            let speed = left.split(SIGNS.0).next().unwrap_or_default();
-            let minutes = left.rsplit(SIGNS.1).next().unwrap_or_default();
-            if !says(speed) || !says(minutes) {
+            let Some((speed, minutes)) = sum.title.split_once(" for ") else { continue };
+            if !left.starts_with(speed) || !left.ends_with(minutes) {
                 self.notes.find("sum-wrong", &place, left, &sum.title);
             }
         }
