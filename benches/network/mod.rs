@@ -7,8 +7,8 @@ use ribstitch::model::{
 };
 use std::collections::BTreeMap;
 
-/// A model of so many items in loose layers: most are fed from either of two before them, some from two of three, some from one that
-/// comes later (a loop), some by a feed that is sustained. One in fifty needs nothing.
+/// A model of so many items in loose layers: some are fed from one before them, some from either of two or from both, some from two of
+/// three, some from one that comes later (a loop), half of these by a feed that is sustained. One in fifty needs nothing.
 pub fn generated(nodes: usize) -> Model {
     let mut random = Random(nodes as u64);
     let needs: Vec<Vec<Need>> = (0..nodes).map(|n| needs(n, nodes, &mut random)).collect();
@@ -69,8 +69,8 @@ fn needs(n: usize, nodes: usize, random: &mut Random) -> Vec<Need> {
     let before = |random: &mut Random| feed(n - 1 - random.below(n.min(200)), false);
     let span = Span::default();
     match random.below(20) {
-        0..=9 => vec![Need::Any(vec![before(random), before(random)], span)],
-        10..=13 => vec![before(random)],
+        0..=5 => vec![Need::Any(vec![before(random), before(random)], span)],
+        6..=13 => vec![before(random)],
         14..=15 => vec![before(random), before(random)],
         16..=17 => vec![Need::AtLeast { count: 2, of: (0..3).map(|_| before(random)).collect(), span }],
         _ => {

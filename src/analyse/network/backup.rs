@@ -1,9 +1,10 @@
 //! What one more fault takes now that it did not take before: by pairs, all second faults in lanes.
 
 use super::Analysis;
+use super::bits::Bits;
 use super::damage::Damage;
 use super::hangs::distances;
-use super::lanes::{Case, Lanes, Pass, lanes_of, not};
+use super::lanes::{Case, Giver, Lanes, Pass, lanes_of, not};
 use super::moment::Moment;
 use super::view::View;
 use crate::analyse::answer::{NoBackup, Target};
@@ -25,8 +26,8 @@ pub(super) struct Targets {
 #[derive(Debug)]
 pub(super) struct Alone {
     faults: Vec<FaultIx>,
-    /// By fault, then target.
-    stays: Vec<Vec<bool>>,
+    /// By fault: numbers of the targets that it does not take.
+    stays: Vec<Bits>,
 }
 
 impl Targets {
@@ -55,6 +56,13 @@ impl Targets {
     }
 }
 
+/// The numbers below `count` of which something holds, as a set.
+fn set(count: usize, holds: impl Fn(usize) -> bool) -> Bits {
+    let mut set = Bits::new(count);
+    (0..count).filter(|n| holds(*n)).for_each(|n| set.put(NodeIx::new(n)));
+    set
+}
+
 impl Analysis<'_> {
     fn targets(&self) -> &Targets {
         self.targets.get_or_init(|| Targets::of(self.model, &self.hangs().up))
@@ -71,68 +79,82 @@ impl Analysis<'_> {
             start: &before.outcome.works,
         };
         let cases: Vec<Case> = damages.iter().map(case).collect();
-        let targets = self.targets();
-        let mut stays = vec![vec![true; targets.list.len()]; faults.len()];
-        self.each_gone(&cases, &mut |fault, target| stays[fault][target] = false);
+        let count = self.targets().list.len();
+        let all = set(count, |_| true);
+        let mut gone = vec![Bits::new(count); faults.len()];
+        self.each_gone(&cases, &all, &mut |fault, target| gone[fault].put(NodeIx::new(target)));
+        let stays = gone.iter().map(|g| all.minus(g)).collect();
         Alone { faults, stays }
     }
 
-    /// Calls with each case and each target that is gone in it.
-    fn each_gone(&self, cases: &[Case], on: &mut dyn FnMut(usize, usize)) {
-        let targets = self.targets();
+    /// Calls with each case and each of these targets that is gone in it. The cases share a setting.
+    fn each_gone(&self, cases: &[Case], of: &Bits, on: &mut dyn FnMut(usize, usize)) {
+        let Some(setting) = cases.first().map(|c| c.setting) else { return };
+        let giver = |n: &NodeIx| Giver::new(self.model, &self.graph, setting, *n);
+        let of: Vec<usize> = of.iter().map(NodeIx::usize).collect();
+        let givers: Vec<Vec<Giver>> =
+            of.iter().map(|t| self.targets().list[*t].1.iter().map(giver).collect()).collect();
         let mut lanes = Lanes::<WIDTH>::new(&self.graph, self.rules);
         for (batch, chunk) in cases.chunks(Lanes::<WIDTH>::LANES).enumerate() {
             lanes.solve(self.model, chunk, Pass::True);
-            for (target, (_, sources)) in targets.list.iter().enumerate() {
-                let gone = not(lanes.any_gives(self.model, sources, chunk));
-                let here = lanes_of(gone).take_while(|lane| *lane < chunk.len());
-                here.for_each(|lane| on(batch * Lanes::<WIDTH>::LANES + lane, target));
+            for (target, givers) in of.iter().zip(&givers) {
+                let gone = lanes_of(not(lanes.any_gives(givers))).take_while(|lane| *lane < chunk.len());
+                gone.for_each(|lane| on(batch * Lanes::<WIDTH>::LANES + lane, *target));
             }
         }
     }
 
-    /// For each of some moments with faults: what one more fault takes now.
+    /// Targets that are there in a moment.
+    fn there(&self, moment: &Moment) -> Bits {
+        let view = View::in_truth(self.model, moment);
+        let list = &self.targets().list;
+        let gives = |n: &NodeIx| view.works(*n) && view.gives(*n, None);
+        set(list.len(), |t| list[t].1.iter().any(gives))
+    }
+
+    /// Targets that hang on something that a fault touches.
+    fn touched(&self, damage: &Damage) -> Bits {
+        let far = &self.targets().far;
+        let ignoring = damage.ignored.iter().map(|(n, _)| n);
+        let nodes: Vec<&NodeIx> =
+            damage.taken.iter().chain(&damage.tripped).chain(&damage.false_nodes).chain(ignoring).collect();
+        set(far.len(), |t| nodes.iter().any(|n| far[t][n.usize()].is_some()))
+    }
+
+    /// For each of some moments with faults, all in one setting: what one more fault takes now. A pair is solved only if some target that
+    /// is there hangs on both of its faults, and the second does not take it alone.
     pub(super) fn no_backup(
         &self,
         before: &Moment,
         alone: &Alone,
         moments: &[(&[FaultIx], &Moment)],
     ) -> Vec<Vec<NoBackup>> {
-        let targets = self.targets();
-        let second = self.second_damages(alone, moments);
+        let Some((_, first)) = moments.first() else { return Vec::new() };
+        let second: Vec<Damage> = alone.faults.iter().map(|f| self.damage(&[*f], &first.setting)).collect();
+        let may: Vec<Bits> = second.iter().zip(&alone.stays).map(|(d, s)| self.touched(d).both(s)).collect();
+        let was = self.there(before);
+        let left = |m: &Moment| was.both(&self.there(m)).both(&self.touched(&m.damage));
+        let left: Vec<Bits> = moments.iter().map(|(_, m)| left(m)).collect();
         let (mut cases, mut pairs) = (Vec::new(), Vec::new());
         for (which, (faults, moment)) in moments.iter().enumerate() {
-            for (next, fault) in alone.faults.iter().enumerate() {
-                if !faults.contains(fault) {
-                    let more = Some(&second[which.min(second.len() - 1)][next]);
-                    let start = &moment.outcome.works;
-                    cases.push(Case { setting: &moment.setting, damage: &moment.damage, more, start });
+            for (next, more) in second.iter().enumerate() {
+                if left[which].meets(&may[next]) && !faults.contains(&alone.faults[next]) {
+                    let (setting, start) = (&*moment.setting, &moment.outcome.works);
+                    cases.push(Case { setting, damage: &moment.damage, more: Some(more), start });
                     pairs.push((which, next));
                 }
             }
         }
-        let there = |moment: &Moment| -> Vec<bool> {
-            let view = View::in_truth(self.model, moment);
-            let gives = |n: &NodeIx| view.works(*n) && view.gives(*n, None);
-            targets.list.iter().map(|(_, sources)| sources.iter().any(gives)).collect()
-        };
-        let (was, is): (_, Vec<_>) = (there(before), moments.iter().map(|(_, m)| there(m)).collect());
         let mut taken: Vec<BTreeMap<usize, Vec<usize>>> = vec![BTreeMap::new(); moments.len()];
-        self.each_gone(&cases, &mut |case, target| {
+        self.each_gone(&cases, &was, &mut |case, target| {
             let (which, next) = pairs[case];
-            let newly = was[target] && is[which][target] && alone.stays[next][target];
-            if newly && !self.is_own(alone.faults[next], targets.list[target].0) {
+            let t = NodeIx::new(target);
+            let newly = left[which].has(t) && may[next].has(t);
+            if newly && !self.is_own(alone.faults[next], self.targets().list[target].0) {
                 taken[which].entry(next).or_default().push(target);
             }
         });
         taken.into_iter().map(|t| self.told(alone, t)).collect()
-    }
-
-    /// Damage of each next fault; by moment where their settings differ, else once.
-    fn second_damages(&self, alone: &Alone, moments: &[(&[FaultIx], &Moment)]) -> Vec<Vec<Damage>> {
-        let of = |m: &Moment| alone.faults.iter().map(|f| self.damage(&[*f], &m.setting)).collect();
-        let alike = moments.windows(2).all(|m| std::sync::Arc::ptr_eq(&m[0].1.setting, &m[1].1.setting));
-        moments.iter().take(if alike { 1 } else { moments.len() }).map(|(_, m)| of(m)).collect()
     }
 
     /// A bus is not its own backup.

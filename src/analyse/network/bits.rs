@@ -1,4 +1,4 @@
-//! A set of nodes, one bit each.
+//! A set of nodes (or of other things by number), one bit each.
 
 use crate::model::NodeIx;
 use std::collections::BTreeSet;
@@ -51,6 +51,11 @@ impl Bits {
     /// True if all of this is in the other.
     pub fn within(&self, other: &Self) -> bool {
         self.0.iter().zip(&other.0).all(|(a, b)| a & !b == 0)
+    }
+
+    /// True if something is in both.
+    pub fn meets(&self, other: &Self) -> bool {
+        self.0.iter().zip(&other.0).any(|(a, b)| a & b != 0)
     }
 
     /// True if nothing is in it.

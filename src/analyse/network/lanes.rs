@@ -54,6 +54,25 @@ pub(super) struct Lanes<'g, const W: usize> {
     alive: Vec<Word<W>>,
 }
 
+/// A node that may give: a control or tripped device only where it conducts.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Giver {
+    node: NodeIx,
+    closed: Option<u32>,
+    stands: bool,
+    ignored: Option<u32>,
+}
+
+impl Giver {
+    /// A node in a setting.
+    pub fn new(model: &Model, graph: &Graph, setting: &Setting, node: NodeIx) -> Self {
+        let condition = conduction(model, node);
+        let stands = condition.as_ref().is_none_or(|c| setting.meets(c));
+        let ignored = condition.and_then(|c| graph.ignored.get(&(node, c.control)).copied());
+        Self { node, closed: graph.closed.get(&node).copied(), stands, ignored }
+    }
+}
+
 impl<'g, const W: usize> Lanes<'g, W> {
     /// How many scenarios fit.
     pub const LANES: usize = 64 * W;
@@ -79,17 +98,13 @@ impl<'g, const W: usize> Lanes<'g, W> {
         self.values[self.graph.works[node.usize()] as usize]
     }
 
-    /// The lanes in which one of these works and gives: a control or tripped device only where it conducts. The cases share a setting.
-    pub fn any_gives(&self, model: &Model, nodes: &[NodeIx], cases: &[Case]) -> Word<W> {
-        let Some(setting) = cases.first().map(|c| c.setting) else { return [0; W] };
-        let leaf = |leaf: Option<&u32>| leaf.map(|l| self.values[*l as usize]);
-        nodes.iter().fold([0; W], |all, n| {
-            let closed = leaf(self.graph.closed.get(n)).unwrap_or([u64::MAX; W]);
-            let stands = match conduction(model, *n) {
-                Some(c) if !setting.meets(&c) => leaf(self.graph.ignored.get(&(*n, c.control))).unwrap_or([0; W]),
-                _ => [u64::MAX; W],
-            };
-            or(all, and(and(self.works(*n), closed), stands))
+    /// The lanes in which one of these works and gives.
+    pub fn any_gives(&self, givers: &[Giver]) -> Word<W> {
+        let leaf = |leaf: Option<u32>, without: u64| leaf.map_or([without; W], |l| self.values[l as usize]);
+        givers.iter().fold([0; W], |all, g| {
+            let closed = leaf(g.closed, u64::MAX);
+            let stands = if g.stands { [u64::MAX; W] } else { leaf(g.ignored, 0) };
+            or(all, and(and(self.works(g.node), closed), stands))
         })
     }
 

@@ -1,17 +1,21 @@
 //! Which controls can be moved where, and what single moves end a hazard.
 
 use super::Analysis;
+use super::damage::Damage;
 use super::moment::{Moment, put};
-use super::setting::effective;
+use super::setting::{Setting, effective};
 use crate::analyse::answer::{ActiveHazard, Move};
 use crate::model::{Control, FaultIx, ItemIx, Place, PositionIx, Reach, When};
 
 impl Analysis<'_> {
     /// Moves within reach; those of breakers only `pulling`.
-    pub(super) fn moves(&self, place: Place, at: &Moment, pulling: bool) -> Vec<Move> {
+    pub(super) fn moves(&self, place: Place, setting: &Setting, damage: &Damage, pulling: bool) -> Vec<Move> {
         let mut moves = Vec::new();
-        for (item, control) in self.model.controls().filter(|(i, c)| self.can_move(*i, c, place, at, pulling)) {
-            let from = at.setting.situation.positions[item.usize()];
+        let controls = self.model.controls();
+        for (item, control) in
+            controls.filter(|(i, c)| self.can_move(*i, c, place, pulling) && self.is_whole(*i, damage))
+        {
+            let from = setting.situation.positions[item.usize()];
             let to = (0..control.positions.len()).map(PositionIx::new);
             let offered = to.filter(|p| *p != from && !control.never_offer.contains(p));
             let protects = self.model[item].kind.protects();
@@ -21,15 +25,20 @@ impl Analysis<'_> {
         moves
     }
 
-    fn can_move(&self, item: ItemIx, control: &Control, place: Place, at: &Moment, pulling: bool) -> bool {
+    fn can_move(&self, item: ItemIx, control: &Control, place: Place, pulling: bool) -> bool {
         let in_reach = match control.reachable {
             Reach::InFlight => true,
             Reach::OnTheGround => place == Place::OnTheGround,
             Reach::No => false,
         };
         let item = &self.model[item];
-        let broken = at.damage.taken.contains(&item.node) || at.damage.tripped.contains(&item.node);
-        in_reach && !broken && (!item.kind.protects() || (pulling && item.pull))
+        in_reach && (!item.kind.protects() || (pulling && item.pull))
+    }
+
+    /// Neither taken nor tripped.
+    fn is_whole(&self, item: ItemIx, damage: &Damage) -> bool {
+        let node = self.model[item].node;
+        damage.taken.binary_search(&node).is_err() && damage.tripped.binary_search(&node).is_err()
     }
 
     /// Cycles that mend one of the faults.
@@ -39,7 +48,11 @@ impl Analysis<'_> {
             let position = at.setting.situation.positions[item.usize()];
             Move { control: item, from: position, to: position }
         };
-        let controls = self.model.controls().filter(|(i, c)| self.can_move(*i, c, place, at, false) && mends(c));
+        if !faults.iter().any(|f| self.model[*f].transient) {
+            return Vec::new();
+        }
+        let can = |(i, c): &(ItemIx, &Control)| self.can_move(*i, c, place, false) && self.is_whole(*i, &at.damage);
+        let controls = self.model.controls().filter(|pair| can(pair) && mends(pair.1));
         controls.map(|(item, _)| cycle(item)).collect()
     }
 
@@ -71,6 +84,6 @@ impl Analysis<'_> {
             let stands = effective(self.model, &situation.positions, self.rules);
             when.0.iter().any(|c| !stands.get(c.control.usize()).is_some_and(|p| c.positions.contains(p)))
         };
-        self.moves(place, at, true).into_iter().filter(ends).collect()
+        self.moves(place, &at.setting, &at.damage, true).into_iter().filter(ends).collect()
     }
 }

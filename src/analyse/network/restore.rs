@@ -58,25 +58,31 @@ struct Left {
 type Step = (ItemIx, PositionIx, bool);
 
 /// Where controls may come to stand.
-struct Possible<'a> {
-    model: &'a Model,
-    at: &'a Moment,
-    moves: &'a [Move],
+struct Possible {
+    /// By item.
+    positions: Vec<Vec<PositionIx>>,
 }
 
-impl Possible<'_> {
-    fn positions(&self, control: ItemIx) -> Vec<PositionIx> {
-        let mut positions = vec![self.at.setting.at(control)];
-        positions.extend(self.moves.iter().filter(|m| m.control == control).map(|m| m.to));
-        if let Some(row) = self.model.control(control) {
-            let springs = row.springs_to.iter().filter(|(from, _)| positions.contains(from)).map(|(_, to)| *to);
-            let springs: Vec<_> = springs.collect();
-            positions.extend(springs);
-            if row.off_with.is_some() {
-                positions.extend([row.forced(), self.at.setting.situation.positions[control.usize()]]);
+impl Possible {
+    fn new(model: &Model, setting: &Setting, moves: &[Move]) -> Self {
+        let mut positions: Vec<Vec<PositionIx>> = setting.effective.iter().map(|p| vec![*p]).collect();
+        for m in moves {
+            positions[m.control.usize()].push(m.to);
+        }
+        for (item, control) in model.controls() {
+            let here = &mut positions[item.usize()];
+            let springs = control.springs_to.iter().filter(|(from, _)| here.contains(from)).map(|(_, to)| *to);
+            let springs: Vec<PositionIx> = springs.collect();
+            here.extend(springs);
+            if control.off_with.is_some() {
+                here.extend([control.forced(), setting.situation.positions[item.usize()]]);
             }
         }
-        positions
+        Self { positions }
+    }
+
+    fn positions(&self, control: ItemIx) -> &[PositionIx] {
+        self.positions.get(control.usize()).map_or(&[], Vec::as_slice)
     }
 
     fn may_meet(&self, condition: &Condition) -> bool {
@@ -97,34 +103,44 @@ impl Possible<'_> {
 impl Analysis<'_> {
     /// The most (or least) that any use of these moves could make work.
     fn bound(&self, search: &Search, moves: &[Move], best: bool) -> (Setting, Damage) {
-        let possible = Possible { model: self.model, at: search.after, moves };
-        let mut setting = (*search.after.setting).clone();
+        let possible = Possible::new(self.model, &search.after.setting, moves);
+        (self.setting_at(&possible, &search.after.setting, best), self.damage_at(&possible, search, moves, best))
+    }
+
+    fn setting_at(&self, possible: &Possible, setting: &Setting, best: bool) -> Setting {
         let met = |c: &Condition| if best { possible.may_meet(c) } else { possible.must_meet(c) };
-        setting.met = self.graph.conditions.iter().map(met).collect();
+        Setting { met: self.graph.conditions.iter().map(met).collect(), ..setting.clone() }
+    }
+
+    fn damage_at(&self, possible: &Possible, search: &Search, moves: &[Move], best: bool) -> Damage {
         let mended = |f: &FaultIx| {
             let mut cycles = moves.iter().filter(|m| m.from == m.to).filter_map(|m| self.model.control(m.control));
             cycles.any(|c| self.is_mended_by(*f, c))
         };
         let left: Vec<FaultIx> = search.faults.iter().copied().filter(|f| !mended(f)).collect();
         let counts = |when: &When, takes| possible.counts(when, takes, best);
-        (setting, Damage::of(self.model, &left, self.rules, &counts))
+        Damage::of(self.model, &left, self.rules, &counts)
     }
 
-    /// By search: what was true before and is not, and may be again.
+    /// By search (all in one place and setting): what was true before and is not, and may be again. One bound on the controls serves all.
     pub(super) fn hopes(&self, searches: &[Search]) -> Vec<Bits> {
-        let bounds: Vec<(Setting, Damage)> =
-            searches.iter().map(|s| self.bound(s, &self.restoring_moves(s), true)).collect();
-        let case = |s: usize| {
-            let (setting, damage) = &bounds[s];
-            Case { setting, damage, more: None, start: &searches[s].after.outcome.works }
-        };
-        let cases: Vec<Case> = (0..searches.len()).map(case).collect();
+        let Some(first) = searches.first() else { return Vec::new() };
+        let setting = &first.after.setting;
+        let moves = self.moves(first.place, setting, &Damage::default(), false);
+        let possible = Possible::new(self.model, setting, &moves);
+        let cycles = |s: &Search| self.cycles(s.place, s.after, s.faults);
+        let damages: Vec<Damage> = searches.iter().map(|s| self.damage_at(&possible, s, &cycles(s), true)).collect();
+        let setting = self.setting_at(&possible, setting, true);
+        let mut cases: Vec<Case> = Vec::with_capacity(searches.len());
+        for (search, damage) in searches.iter().zip(&damages) {
+            cases.push(Case { setting: &setting, damage, more: None, start: &search.after.outcome.works });
+        }
         let outcomes = self.outcomes(&cases);
         searches.iter().zip(&outcomes).map(|(s, o)| s.missing().both(&o.truth)).collect()
     }
 
     fn restoring_moves(&self, search: &Search) -> Vec<Move> {
-        let mut moves = self.moves(search.place, search.after, false);
+        let mut moves = self.moves(search.place, &search.after.setting, &search.after.damage, false);
         moves.extend(self.cycles(search.place, search.after, search.faults));
         moves
     }
@@ -151,7 +167,7 @@ impl Analysis<'_> {
             return Vec::new();
         }
         let far = self.upstream(search, unasked);
-        let mut moves = self.moves(search.place, search.after, true);
+        let mut moves = self.moves(search.place, &search.after.setting, &search.after.damage, true);
         moves.retain(|m| far[self.model[m.control].node.usize()].is_some());
         let keep = search.after.outcome.truth.minus(unasked);
         let hunt = Hunt { restores: false, wanted: unasked.clone(), keep };
