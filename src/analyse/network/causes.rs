@@ -37,10 +37,12 @@ impl Causes {
         for (function, item) in by_item {
             dependents.entry(item.unwrap_or(function)).or_default().push(function);
         }
-        dependents.values_mut().for_each(|d| d.sort_unstable());
+        for list in dependents.values_mut() {
+            list.sort_unstable();
+        }
         let named = |n: &NodeIx| roots.iter().any(|(r, _)| r == n);
-        let caused = |n: &NodeIx| causes.missing.get(n).is_some_and(|m| !m.causes.is_empty());
-        let outside = |n: &&NodeIx| !touched.has(**n) && !named(n) && !caused(n);
+        let is_explained = |n: &NodeIx| causes.missing.get(n).is_some_and(|m| !m.causes.is_empty());
+        let outside = |n: &&NodeIx| !touched.has(**n) && !named(n) && !is_explained(n);
         let from_outside: Vec<_> = dependents.keys().filter(outside).map(|n| (*n, None)).collect();
         let mut starts: Vec<(NodeIx, Option<NodeIx>)> = starts;
         starts.extend(from_outside);

@@ -30,8 +30,8 @@ impl Analysis<'_> {
     /// Answers one question.
     pub(super) fn answer(&self, question: &Question) -> Effects {
         let (before, struck) = match question.start {
-            Start::Running => self.from_running(question),
-            Start::Cold => self.from_cold(question),
+            Start::Running => self.struck_running(question),
+            Start::Cold => self.struck_cold(question),
         };
         let (mut after, mut without) = (struck.moment.clone(), before.clone());
         for one in &question.then {
@@ -43,10 +43,7 @@ impl Analysis<'_> {
         let no_backup = self.no_backup(&before, &alone, &[(&question.faults, &after)]).pop().unwrap_or_default();
         let place = self.model[struck.state].place;
         let search = Search { place, faults: &question.faults, before: &before, after: &after };
-        let hope = match self.is_offered(&search) {
-            true => self.hopes(&[search]).pop().unwrap_or_default(),
-            false => Bits::default(),
-        };
+        let hope = if self.is_offered(&search) { self.hopes(&[search]).pop() } else { None }.unwrap_or_default();
         let (state, reached, before, after) = (struck.state, struck.reached, &before, &after);
         self.put_together(Struck {
             question: question.clone(),
@@ -61,11 +58,12 @@ impl Analysis<'_> {
     }
 
     /// The state stands; controls are set; then the faults strike.
-    fn from_running(&self, question: &Question) -> (Moment, Stood) {
+    fn struck_running(&self, question: &Question) -> (Moment, Stood) {
         let stood = &self.states[question.state.usize()];
-        let before = match question.set.is_empty() {
-            true => stood.moment.clone(),
-            false => self.after_moves(&stood.moment, &[], &question.set),
+        let before = if question.set.is_empty() {
+            stood.moment.clone()
+        } else {
+            self.after_moves(&stood.moment, &[], &question.set)
         };
         let damage = self.damage(&question.faults, &before.setting);
         let moment = self.settle(before.setting.clone(), damage, before.outcome.works.clone());
@@ -73,7 +71,7 @@ impl Analysis<'_> {
     }
 
     /// The faults are there through the whole line of states; where it breaks off, so does the comparison.
-    fn from_cold(&self, question: &Question) -> (Moment, Stood) {
+    fn struck_cold(&self, question: &Question) -> (Moment, Stood) {
         let struck = self.line(question.state, &question.faults, &question.set);
         let before = self.line(struck.state, &[], if struck.reached { &question.set } else { &[] });
         (before.moment, struck)
@@ -201,17 +199,13 @@ impl Analysis<'_> {
     }
 
     /// What a fault names, each with the node that it comes by: its item if that is named too, else the fault's.
-    fn named<'a>(
-        &self,
-        fault: FaultIx,
-        nodes: impl Iterator<Item = &'a NodeIx> + Clone,
-    ) -> Vec<(NodeIx, Option<NodeIx>)> {
-        let of = self.model[fault].of;
+    fn named<'a>(&self, fault: FaultIx, nodes: impl Iterator<Item = &'a NodeIx>) -> Vec<(NodeIx, Option<NodeIx>)> {
+        let (of, nodes) = (self.model[fault].of, nodes.collect::<Vec<_>>());
         let by = |node: NodeIx| match self.model[node].kind {
-            NodeKind::Function(item, _) if nodes.clone().any(|n| *n == self.model[item].node) => self.model[item].node,
+            NodeKind::Function(item, _) if nodes.contains(&&self.model[item].node) => self.model[item].node,
             _ => of,
         };
-        nodes.clone().filter(|n| **n != of).map(|n| (*n, Some(by(*n)))).collect()
+        nodes.iter().filter(|n| ***n != of).map(|n| (**n, Some(by(**n)))).collect()
     }
 
     fn weakened(&self, faults: &[FaultIx], after: &Moment) -> Vec<NodeIx> {

@@ -137,29 +137,29 @@ impl<'m> Builder<'m> {
         self.gates.len() as u32 - 1
     }
 
-    /// The gate of a need; as a sense (`fed` false) the sources do not count.
-    fn need(&mut self, need: &Need, owner: NodeIx, fed: bool) -> u32 {
+    /// The gate of a need; as a sense (`with_source` false) the sources do not count.
+    fn need(&mut self, need: &Need, owner: NodeIx, with_source: bool) -> u32 {
         match need {
-            Need::Feed(feed) => self.feed(feed, owner, fed),
+            Need::Feed(feed) => self.feed(feed, owner, with_source),
             Need::When(when, _) => {
                 let children = self.when(when, owner);
                 self.add(Op::And, children)
             }
-            Need::Any(of, _) => self.choice(Op::Or, of, owner, fed),
-            Need::All(of, _) => self.choice(Op::And, of, owner, fed),
-            Need::AtLeast { of, .. } if !self.rules.hold(Rule::AtLeast) => self.choice(Op::Or, of, owner, fed),
-            Need::AtLeast { count, of, .. } => self.choice(Op::AtLeast(*count as u32), of, owner, fed),
+            Need::Any(of, _) => self.choice(Op::Or, of, owner, with_source),
+            Need::All(of, _) => self.choice(Op::And, of, owner, with_source),
+            Need::AtLeast { of, .. } if !self.rules.hold(Rule::AtLeast) => self.choice(Op::Or, of, owner, with_source),
+            Need::AtLeast { count, of, .. } => self.choice(Op::AtLeast(*count as u32), of, owner, with_source),
         }
     }
 
-    fn choice(&mut self, op: Op, of: &[Need], owner: NodeIx, fed: bool) -> u32 {
-        let children = of.iter().map(|n| self.need(n, owner, fed)).collect();
+    fn choice(&mut self, op: Op, of: &[Need], owner: NodeIx, with_source: bool) -> u32 {
+        let children = of.iter().map(|n| self.need(n, owner, with_source)).collect();
         self.add(op, children)
     }
 
-    fn feed(&mut self, feed: &Feed, owner: NodeIx, fed: bool) -> u32 {
+    fn feed(&mut self, feed: &Feed, owner: NodeIx, with_source: bool) -> u32 {
         let mut children = self.when(&feed.when, owner);
-        if fed {
+        if with_source {
             children.push(self.source(feed));
             if self.rules.hold(Rule::Sources) {
                 children.extend(self.as_source(feed.from, owner));

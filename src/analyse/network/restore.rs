@@ -8,7 +8,9 @@ use super::lanes::Case;
 use super::moment::{Moment, Outcome, put};
 use super::setting::Setting;
 use crate::analyse::answer::{Move, Restore, Situation};
-use crate::model::{Condition, Fault, FaultIx, ItemIx, Model, Place, PositionIx, When};
+use crate::model::{Condition, Fault, FaultIx, ItemIx, Model, NodeIx, Place, PositionIx, When};
+
+use std::collections::BTreeMap;
 
 /// More moves than these are not tried three at a time.
 const MOST_MOVES: usize = 32;
@@ -58,39 +60,40 @@ struct Left {
 type Step = (ItemIx, PositionIx, bool);
 
 /// Where controls may come to stand.
-struct Possible {
-    /// By item.
-    positions: Vec<Vec<PositionIx>>,
+struct Possible<'a> {
+    /// Where they stand, by item.
+    now: &'a [PositionIx],
+    /// Where else they may.
+    more: Vec<(ItemIx, PositionIx)>,
 }
 
-impl Possible {
-    fn new(model: &Model, setting: &Setting, moves: &[Move]) -> Self {
-        let mut positions: Vec<Vec<PositionIx>> = setting.effective.iter().map(|p| vec![*p]).collect();
-        for m in moves {
-            positions[m.control.usize()].push(m.to);
-        }
+impl<'a> Possible<'a> {
+    fn new(model: &Model, setting: &'a Setting, moves: &[Move]) -> Self {
+        let mut more: Vec<(ItemIx, PositionIx)> = moves.iter().map(|m| (m.control, m.to)).collect();
         for (item, control) in model.controls() {
-            let here = &mut positions[item.usize()];
-            let springs = control.springs_to.iter().filter(|(from, _)| here.contains(from)).map(|(_, to)| *to);
-            let springs: Vec<PositionIx> = springs.collect();
-            here.extend(springs);
+            for (from, to) in &control.springs_to {
+                if setting.at(item) == *from || more.contains(&(item, *from)) {
+                    more.push((item, *to));
+                }
+            }
             if control.off_with.is_some() {
-                here.extend([control.forced(), setting.situation.positions[item.usize()]]);
+                more.extend([(item, control.forced()), (item, setting.situation.positions[item.usize()])]);
             }
         }
-        Self { positions }
+        Self { now: &setting.effective, more }
     }
 
-    fn positions(&self, control: ItemIx) -> &[PositionIx] {
-        self.positions.get(control.usize()).map_or(&[], Vec::as_slice)
+    fn positions(&self, control: ItemIx) -> impl Iterator<Item = PositionIx> {
+        let more = self.more.iter().filter(move |(item, _)| *item == control).map(|(_, position)| *position);
+        self.now.get(control.usize()).copied().into_iter().chain(more)
     }
 
     fn may_meet(&self, condition: &Condition) -> bool {
-        self.positions(condition.control).iter().any(|p| condition.positions.contains(p))
+        self.positions(condition.control).any(|p| condition.positions.contains(&p))
     }
 
     fn must_meet(&self, condition: &Condition) -> bool {
-        self.positions(condition.control).iter().all(|p| condition.positions.contains(p))
+        self.positions(condition.control).all(|p| condition.positions.contains(&p))
     }
 
     /// Whether an entry of a fault counts. At best: what takes, only if nothing can end its condition; what ignores, if it may. At worst
@@ -156,45 +159,71 @@ impl Analysis<'_> {
         if hope.is_empty() {
             return Vec::new();
         }
-        let moves = self.useful(search, hope, self.restoring_moves(search));
+        let moves = self.restoring_moves(search);
         let keep = search.after.outcome.truth.clone();
-        self.smallest(search, &moves, &Hunt { restores: true, wanted: hope.clone(), keep }, 3)
+        self.smallest(search, moves, &Hunt { restores: true, wanted: hope.clone(), keep })
     }
 
-    /// What stops something that runs unasked. Ways that lose nothing else come first; only where there is none, single moves that do.
+    /// The smallest sets of moves that stop something that runs unasked and lose nothing else. Pulling a breaker counts.
     pub(super) fn stops(&self, search: &Search, unasked: &Bits) -> Vec<Restore> {
         if unasked.is_empty() {
             return Vec::new();
         }
-        let far = self.upstream(search, unasked);
-        let mut moves = self.moves(search.place, &search.after.setting, &search.after.damage, true);
-        moves.retain(|m| far[self.model[m.control].node.usize()].is_some());
+        let moves = self.moves(search.place, &search.after.setting, &search.after.damage, true);
         let keep = search.after.outcome.truth.minus(unasked);
         let hunt = Hunt { restores: false, wanted: unasked.clone(), keep };
-        let found = self.smallest(search, &moves, &hunt, 3);
-        if !found.is_empty() {
-            return found;
-        }
-        let keep = Bits::new(self.model.nodes.len());
-        self.smallest(search, &moves, &Hunt { keep, ..hunt }, 1)
+        self.smallest(search, moves, &hunt)
     }
 
-    /// The smallest sets of moves that gain something wanted: what a part of a set gains is not told of the set.
-    fn smallest(&self, search: &Search, moves: &[Move], hunt: &Hunt, most: usize) -> Vec<Restore> {
-        let mut found: Vec<Restore> = Vec::new();
-        for size in 1..=most {
-            if size == 3 && moves.len() > MOST_MOVES {
-                break;
-            }
-            let sets = subsets(moves, size).into_iter().map(|set| (self.left(hunt, &found, &set), set));
-            let sets = self.hopeful(search, hunt, sets.filter(|(left, _)| !left.exactly.is_empty()).collect());
-            let ways: Vec<Vec<Move>> = sets.iter().flat_map(|(_, set)| orders(set)).collect();
-            let played = self.play(search, &ways, &hunt.keep);
-            let count = ways.len() / sets.len().max(1);
-            let by_set = sets.iter().zip(ways.chunks(count.max(1)).zip(played.chunks(count.max(1))));
-            found.extend(by_set.filter_map(|((left, _), (ways, played))| hunt.best(left, ways, played)));
+    /// The smallest sets of moves that gain something wanted: what a part of a set gains is not told of the set. A thing that single moves
+    /// gain is searched for further only among the other moves, if their bound leaves hope.
+    fn smallest(&self, search: &Search, moves: Vec<Move>, hunt: &Hunt) -> Vec<Restore> {
+        let Some((hunt, moves)) = self.narrowed(search, hunt, moves) else { return Vec::new() };
+        let mut found = self.of_size(search, &moves, &hunt, &[], 1);
+        let mut groups: BTreeMap<Vec<Move>, Vec<NodeIx>> = BTreeMap::new();
+        for node in hunt.wanted.iter() {
+            let gains = found.iter().filter(|r| r.what.contains(&node) && !r.approximate.contains(&node));
+            groups.entry(gains.flat_map(|r| r.moves.clone()).collect()).or_default().push(node);
         }
+        let singles = found.clone();
+        for (done, nodes) in groups {
+            let others = moves.iter().filter(|m| !done.contains(m)).copied().collect();
+            let hunt = Hunt { wanted: Bits::of(self.model.nodes.len(), &nodes), ..hunt.clone() };
+            let Some((hunt, moves)) = self.narrowed(search, &hunt, others) else { continue };
+            let mut so_far = singles.clone();
+            for size in 2..=if moves.len() > MOST_MOVES { 2 } else { 3 } {
+                so_far.extend(self.of_size(search, &moves, &hunt, &so_far, size));
+            }
+            for restore in so_far.drain(singles.len()..) {
+                merge(&mut found, restore);
+            }
+        }
+        found.sort_by_key(|r| r.moves.len());
         found
+    }
+
+    /// What of the wanted the bound of the moves leaves hope for, and the moves that may help; nothing where there is no hope.
+    fn narrowed(&self, search: &Search, hunt: &Hunt, moves: Vec<Move>) -> Option<(Hunt, Vec<Move>)> {
+        let left = Left { any: hunt.wanted.clone(), exactly: hunt.wanted.clone() };
+        let (left, moves) = self.hopeful(search, hunt, vec![(left, moves)]).pop()?;
+        let moves = if hunt.restores {
+            self.useful(search, &left.any, moves)
+        } else {
+            let far = self.upstream(search, &left.any);
+            moves.into_iter().filter(|m| far[self.model[m.control].node.usize()].is_some()).collect()
+        };
+        Some((Hunt { wanted: left.any, ..hunt.clone() }, moves))
+    }
+
+    /// Sets of one size that gain something that none of their parts, found so far, gains.
+    fn of_size(&self, search: &Search, moves: &[Move], hunt: &Hunt, found: &[Restore], size: usize) -> Vec<Restore> {
+        let sets = subsets(moves, size).into_iter().map(|set| (self.left(hunt, found, &set), set));
+        let sets = self.hopeful(search, hunt, sets.filter(|(left, _)| !left.exactly.is_empty()).collect());
+        let ways: Vec<Vec<Move>> = sets.iter().flat_map(|(_, set)| orders(set)).collect();
+        let played = self.play(search, &ways, &hunt.keep);
+        let count = (ways.len() / sets.len().max(1)).max(1);
+        let by_set = sets.iter().zip(ways.chunks(count).zip(played.chunks(count)));
+        by_set.filter_map(|((left, _), (ways, played))| hunt.best(left, ways, played)).collect()
     }
 
     /// What is wanted and no part of a set gains.
@@ -216,8 +245,11 @@ impl Analysis<'_> {
         let cases: Vec<Case> =
             bounds.iter().map(|(setting, damage)| Case { setting, damage, more: None, start }).collect();
         let hopes = self.outcomes(&cases);
-        let kept = sets.into_iter().zip(&hopes).filter(|((left, _), o)| !hunt.gained(left, o).is_empty());
-        kept.map(|(set, _)| set).collect()
+        let narrowed = sets.into_iter().zip(&hopes).map(|((left, set), outcome)| {
+            let gained = hunt.gained(&left, outcome);
+            (Left { any: left.any.both(&gained), exactly: left.exactly.both(&gained) }, set)
+        });
+        narrowed.filter(|(left, _)| !left.exactly.is_empty()).collect()
     }
 
     /// What `wanted` and the conditions of the faults hang on, by how far it is.
@@ -326,6 +358,20 @@ impl Search<'_> {
     fn missing(&self) -> Bits {
         self.before.outcome.truth.minus(&self.after.outcome.truth)
     }
+}
+
+/// Adds a way; the same moves found for other things are told once.
+fn merge(found: &mut Vec<Restore>, restore: Restore) {
+    let same =
+        |r: &&mut Restore| r.moves.len() == restore.moves.len() && r.moves.iter().all(|m| restore.moves.contains(m));
+    let Some(known) = found.iter_mut().find(same) else {
+        found.push(restore);
+        return;
+    };
+    known.what.extend(restore.what);
+    known.approximate.extend(restore.approximate);
+    known.what.sort_unstable();
+    known.approximate.sort_unstable();
 }
 
 /// True if what a fault does hangs on a control.

@@ -71,8 +71,8 @@ impl<'a> View<'a> {
         closed && stands
     }
 
-    fn feeds(&self, feed: &Feed, owner: Option<NodeIx>, fed: bool) -> bool {
-        (!fed || (self.works(feed.from) && self.gives(feed.from, owner)))
+    fn feeds(&self, feed: &Feed, owner: Option<NodeIx>, with_source: bool) -> bool {
+        (!with_source || (self.works(feed.from) && self.gives(feed.from, owner)))
             && self.matches(&feed.when, owner)
             && feed.through.iter().all(|d| self.conducts(*d, owner))
     }
@@ -87,13 +87,15 @@ impl<'a> View<'a> {
         needs.iter().all(|n| self.holds(n, owner))
     }
 
-    fn judge(&self, need: &Need, owner: Option<NodeIx>, fed: bool) -> bool {
+    fn judge(&self, need: &Need, owner: Option<NodeIx>, with_source: bool) -> bool {
         match need {
-            Need::Feed(feed) => self.feeds(feed, owner, fed),
+            Need::Feed(feed) => self.feeds(feed, owner, with_source),
             Need::When(when, _) => self.matches(when, owner),
-            Need::Any(of, _) => of.iter().any(|n| self.judge(n, owner, fed)),
-            Need::All(of, _) => of.iter().all(|n| self.judge(n, owner, fed)),
-            Need::AtLeast { count, of, .. } => of.iter().filter(|n| self.judge(n, owner, fed)).count() >= *count,
+            Need::Any(of, _) => of.iter().any(|n| self.judge(n, owner, with_source)),
+            Need::All(of, _) => of.iter().all(|n| self.judge(n, owner, with_source)),
+            Need::AtLeast { count, of, .. } => {
+                of.iter().filter(|n| self.judge(n, owner, with_source)).count() >= *count
+            }
         }
     }
 }
@@ -128,21 +130,21 @@ impl Missing {
         missing
     }
 
-    fn need(&mut self, need: &Need, owner: NodeIx, before: View, now: View, fed: bool) {
-        if !before.judge(need, Some(owner), fed) || now.judge(need, Some(owner), fed) {
+    fn need(&mut self, need: &Need, owner: NodeIx, before: View, now: View, with_source: bool) {
+        if !before.judge(need, Some(owner), with_source) || now.judge(need, Some(owner), with_source) {
             return;
         }
         match need {
-            Need::Feed(feed) => self.feed(feed, owner, before, now, fed),
+            Need::Feed(feed) => self.feed(feed, owner, before, now, with_source),
             Need::When(when, _) => self.when(when, owner, before, now),
-            _ => need.parts().iter().for_each(|part| self.need(part, owner, before, now, fed)),
+            _ => need.parts().iter().for_each(|part| self.need(part, owner, before, now, with_source)),
         }
     }
 
-    fn feed(&mut self, feed: &Feed, owner: NodeIx, before: View, now: View, fed: bool) {
+    fn feed(&mut self, feed: &Feed, owner: NodeIx, before: View, now: View, with_source: bool) {
         self.feeds.push(feed.from);
         let gave = |view: View| view.works(feed.from) && view.gives(feed.from, Some(owner));
-        if fed && gave(before) && !gave(now) {
+        if with_source && gave(before) && !gave(now) {
             self.causes.push(feed.from);
         }
         for device in &feed.through {
