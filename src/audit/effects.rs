@@ -137,7 +137,7 @@ impl PlainModel {
             for telling in &node.tells {
                 found.entry(Target::Information(telling.information.clone())).or_default().push(number);
             }
-            if let Some(medium) = &node.gives {
+            if let Some(medium) = node.gives.as_ref().filter(|medium| !self.has_bus(medium)) {
                 found.entry(Target::Medium(medium.clone())).or_default().push(number);
             }
             if node.is_kind("bus") {
@@ -145,6 +145,11 @@ impl PlainModel {
             }
         }
         found.into_iter().collect()
+    }
+
+    /// Whether a medium is shared out by buses, which are asked about one by one.
+    fn has_bus(&self, medium: &str) -> bool {
+        self.nodes.iter().any(|n| n.is_kind("bus") && n.gives.as_deref() == Some(medium))
     }
 }
 

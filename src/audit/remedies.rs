@@ -31,6 +31,8 @@ pub struct Remedy {
     pub mends: BTreeSet<String>,
     /// What works again, but approximately.
     pub approximately: BTreeSet<String>,
+    /// Something else is lost on the way.
+    pub costs: bool,
 }
 
 /// How well something is mended.
@@ -54,6 +56,8 @@ struct Search<'m> {
     goals: BTreeSet<Number>,
     /// What must go on working truly at every step.
     keep: BTreeSet<Number>,
+    /// How many moves a set may have.
+    most: usize,
     /// The moves worth trying, each with the positions that it goes through.
     moves: Vec<(Move, Vec<String>)>,
     found: BTreeMap<BTreeSet<Move>, BTreeMap<Number, Mended>>,
@@ -78,16 +82,29 @@ impl PlainModel {
         let moves = self.allowed(now, in_flight, Aim::Restore);
         let goals = set(&but_not(&before.solution.truly.works, &now.solution.truly.works));
         let keep = set(&now.solution.truly.works);
-        let mut search = Search { model: self, aim: Aim::Restore, goals, keep, moves, found: BTreeMap::new() };
+        let (aim, most) = (Aim::Restore, MOST_MOVES);
+        let mut search = Search { model: self, aim, goals, keep, most, moves, found: BTreeMap::new() };
         search.walk(&BTreeSet::new(), now);
         search.smallest()
     }
 
-    /// The smallest sets of moves that stop something that runs unasked; pulling a breaker counts.
+    /// The smallest sets of moves that stop something that runs unasked; pulling a breaker counts. What no way stops that
+    /// loses nothing else is stopped by single moves that do.
     pub(super) fn stopping(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
         let goals = set(&but_not(&now.solution.first.works, &before.solution.first.works));
         let moves = self.allowed(now, in_flight, Aim::Stop);
-        self.search(now, Aim::Stop, goals, &moves)
+        let mut found = self.search(now, Aim::Stop, goals.clone(), &moves);
+        let stopped: BTreeSet<Number> =
+            found.iter().flat_map(|r| &r.mends).filter_map(|id| self.number.get(id)).copied().collect();
+        let (goals, keep) = (&goals - &stopped, BTreeSet::new());
+        if !goals.is_empty() {
+            let moves = self.worth_trying(now, Aim::Stop, &goals, &moves);
+            let mut search =
+                Search { model: self, aim: Aim::Stop, goals, keep, most: 1, moves, found: BTreeMap::new() };
+            search.walk(&BTreeSet::new(), now);
+            found.extend(search.smallest().into_iter().map(|remedy| Remedy { costs: true, ..remedy }));
+        }
+        found
     }
 
     fn search(&self, now: &Moment, aim: Aim, goals: BTreeSet<Number>, moves: &[(Move, Vec<String>)]) -> Vec<Remedy> {
@@ -99,7 +116,8 @@ impl PlainModel {
             keep = &keep - &goals;
         }
         let moves = self.worth_trying(now, aim, &goals, moves);
-        let mut search = Search { model: self, aim, goals, keep, moves, found: BTreeMap::new() };
+        let most = MOST_MOVES;
+        let mut search = Search { model: self, aim, goals, keep, most, moves, found: BTreeMap::new() };
         search.walk(&BTreeSet::new(), now);
         search.smallest()
     }
@@ -262,7 +280,7 @@ impl Search<'_> {
             let mut moves = done.clone();
             moves.insert(made);
             let all = self.note(&moves, &next);
-            if !all && moves.len() < MOST_MOVES {
+            if !all && moves.len() < self.most {
                 self.walk(&moves, &next);
             }
         }
@@ -329,7 +347,7 @@ impl Search<'_> {
             };
             let (truly, approximately) = (names(Mended::Truly), names(Mended::Approximately));
             if !truly.is_empty() || !approximately.is_empty() {
-                kept.push(Remedy { moves: moves.clone(), mends: truly, approximately });
+                kept.push(Remedy { moves: moves.clone(), mends: truly, approximately, costs: false });
             }
         }
         kept.sort_by_key(|remedy| (remedy.moves.len(), remedy.moves.clone()));

@@ -169,7 +169,7 @@ impl PlainModel {
     fn works(&self, n: Number, look: &Look) -> bool {
         let node = &self.nodes[n];
         let fed = || {
-            node.needs.iter().all(|need| holds(need, n, look, false))
+            (self.is_past_its_needs(n, look) || node.needs.iter().all(|need| holds(need, n, look, false)))
                 && node.senses.iter().all(|need| holds(need, n, look, true))
         };
         match node.kind {
@@ -179,12 +179,20 @@ impl PlainModel {
         }
     }
 
+    /// A welded contactor: what ignores its own item needs nothing of its own.
+    fn is_past_its_needs(&self, n: Number, look: &Look) -> bool {
+        match self.nodes[n].kind {
+            NodeKind::Function { item } => look.ignores(n, item),
+            NodeKind::Item { .. } | NodeKind::Given { .. } => look.ignores(n, n),
+        }
+    }
+
     /// A node that is passed conducts when its position does and its own needs hold; one that ignores itself conducts.
     fn conducts(&self, n: Number, look: &Look) -> bool {
         match self.nodes[n].kind {
             NodeKind::Given { .. } => look.situation.given[n],
             _ if look.situation.tripped[n] => false,
-            _ if look.ignores(n, n) => true,
+            _ if self.is_past_its_needs(n, look) => true,
             _ => look.situation.open[n] && self.nodes[n].needs.iter().all(|need| holds(need, n, look, false)),
         }
     }

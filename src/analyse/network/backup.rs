@@ -42,6 +42,9 @@ impl Targets {
         list.extend(nodes().filter(is_bus).map(|n| (Target::Bus(n), vec![n])));
         for medium in (0..model.media.len()).map(MediumIx::new) {
             let gives = |n: &NodeIx| model[*n].gives == Some(medium);
+            if nodes().any(|n| is_bus(&n) && gives(&n)) {
+                continue; // its buses are asked about one by one
+            }
             list.push((Target::Medium(medium), nodes().filter(gives).collect()));
         }
         list.retain(|(_, sources): &(Target, Vec<NodeIx>)| !sources.is_empty());
