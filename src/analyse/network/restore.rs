@@ -301,7 +301,9 @@ impl Analysis<'_> {
         let steps: Vec<Vec<Step>> = ways.iter().map(|w| w.iter().flat_map(|m| self.steps(*m)).collect()).collect();
         for at in 0..steps.iter().map(Vec::len).max().unwrap_or(0) {
             let on: Vec<usize> = (0..ways.len()).filter(|w| steps[*w].len() > at && !played[*w].loses).collect();
-            on.iter().for_each(|w| self.take(&mut played[*w], steps[*w][at]));
+            for way in &on {
+                self.take(&mut played[*way], steps[*way][at]);
+            }
             let settings: Vec<Setting> = on.iter().map(|w| self.setting(played[*w].situation.clone())).collect();
             let damage = |(w, setting): (&usize, &Setting)| self.damage(&played[*w].faults, setting);
             let damages: Vec<Damage> = on.iter().zip(&settings).map(damage).collect();
