@@ -205,7 +205,9 @@ impl PlainModel {
     pub(super) fn struck(&self, before: &Moment, faults: BTreeSet<FaultName>) -> Moment {
         let mut situation = before.situation.clone();
         let mut changed = Vec::new();
-        for fault in faults.iter().filter(|name| !before.faults.contains(*name)).filter_map(|name| self.faults.get(name)) {
+        for fault in
+            faults.iter().filter(|name| !before.faults.contains(*name)).filter_map(|name| self.faults.get(name))
+        {
             self.add_fault(&mut situation, fault, true);
             changed.extend(self.touched(fault));
         }

@@ -85,7 +85,8 @@ mod tests {
 
     #[test]
     fn what_does_not_come_to_minutes_is_no_sum() {
-        for wrong in ["1200 rpm", "60 min + 1200 rpm", "60 min ×", "(60 min", "1200 rpm ÷ 0 rpm × 60 min", "60 A", ""] {
+        for wrong in ["1200 rpm", "60 min + 1200 rpm", "60 min ×", "(60 min", "1200 rpm ÷ 0 rpm × 60 min", "60 A", ""]
+        {
             assert_eq!(minutes(wrong), None, "{wrong}");
         }
     }

@@ -26,6 +26,8 @@ pub(super) struct Thing {
     pub(super) amounts: BTreeMap<String, String>,
     /// What is gone, how that looks, and the author's sentence for it.
     pub(super) on_loss: Vec<(String, String, Option<String>)>,
+    /// What is false, and the author's sentence for how that looks.
+    pub(super) on_false: Vec<(String, String)>,
     pub(super) reads_when_absent: Option<String>,
     pub(super) tells: Vec<Tells>,
     pub(super) on_panel: bool,
@@ -58,6 +60,10 @@ pub(super) struct FaultWords {
     /// `is blocked`.
     pub(super) said: String,
     pub(super) see: Option<String>,
+    /// What is said of each entry of `misleads`, in their order.
+    pub(super) misleads: Vec<Option<String>>,
+    /// The same of `weakens`.
+    pub(super) weakens: Vec<Option<String>>,
 }
 
 /// A number with a name, or an inspection.
@@ -152,7 +158,8 @@ impl Words {
             let usual = if thing.plural { plural } else { usual };
             let said = inner.text("said")?.unwrap_or_else(|| usual.to_owned());
             let name = FaultName { item: id.to_owned(), fault: fault.to_owned() };
-            self.faults.insert(name, FaultWords { said, see: inner.text("see")? });
+            let (misleads, weakens) = (entry_texts(&inner, "misleads")?, entry_texts(&inner, "weakens")?);
+            self.faults.insert(name, FaultWords { said, see: inner.text("see")?, misleads, weakens });
         }
         Ok(())
     }
@@ -253,6 +260,7 @@ fn thing(fields: &Fields, of: Option<(&str, &Thing)>) -> Read<Thing> {
         rating: fields.text("rating")?,
         amounts: ["draws", "rating", "capacity", "voltage", "lasts"].into_iter().filter_map(amount).collect(),
         on_loss: losses(fields)?,
+        on_false: falsities(fields)?,
         reads_when_absent: fields.text("reads-when-absent")?,
         tells: tells(fields)?,
         on_panel: fields.has("panel"),
@@ -275,6 +283,20 @@ fn approximations(value: &Value, found: &mut Vec<String>) {
 fn losses(fields: &Fields) -> Read<Vec<(String, String, Option<String>)>> {
     let each = fields.each("on-loss")?.into_iter();
     each.map(|(what, f)| Ok((what.to_owned(), f.text("looks")?.unwrap_or_default(), f.text("text")?))).collect()
+}
+
+fn falsities(fields: &Fields) -> Read<Vec<(String, String)>> {
+    let Some(inner) = fields.inner("on-false")? else { return Ok(Vec::new()) };
+    inner.entries().map(|(what, _)| Ok((what.to_owned(), inner.required(what)?))).collect()
+}
+
+/// The sentences of entries that are tables, in the order of all entries.
+fn entry_texts(fields: &Fields, key: &str) -> Read<Vec<Option<String>>> {
+    let text = |(value, place): (&Value, String)| match value {
+        Value::Table(_) => Fields::of(value, place)?.text("text"),
+        _ => Ok(None),
+    };
+    fields.list(key)?.into_iter().map(text).collect()
 }
 
 fn tells(fields: &Fields) -> Read<Vec<Tells>> {

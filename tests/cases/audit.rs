@@ -100,7 +100,11 @@ fn the_guide_as_it_was_made_has_no_finding_and_much_is_proved() {
 #[test]
 fn damage_to_what_is_lost_or_false_is_named() {
     findings(&[
-        damage("a lost instrument is dropped", (PUMP, HEADING_LINE, ""), ("name-missing", &["vacuum pump", "row “Lost”"])),
+        damage(
+            "a lost instrument is dropped",
+            (PUMP, HEADING_LINE, ""),
+            ("name-missing", &["vacuum pump", "row “Lost”"]),
+        ),
         damage(
             "a name is added to what is lost",
             (PUMP, "<ul class=\"lines\"><li>", "<ul class=\"lines\"><li>Clock</li>\n<li>"),
@@ -147,8 +151,16 @@ fn damage_to_what_is_lost_or_false_is_named() {
 #[test]
 fn damage_to_what_comes_later_or_still_tells_is_named() {
     findings(&[
-        damage("a store lasts longer", (ALTERNATOR, "30 min", "80 min"), ("time-wrong", &["alternator", "row “Lost later”"])),
-        damage("a time has another unit", (ALTERNATOR, "30 min", "30 h"), ("time-wrong", &["alternator", "row “Lost later”"])),
+        damage(
+            "a store lasts longer",
+            (ALTERNATOR, "30 min", "80 min"),
+            ("time-wrong", &["alternator", "row “Lost later”"]),
+        ),
+        damage(
+            "a time has another unit",
+            (ALTERNATOR, "30 min", "30 h"),
+            ("time-wrong", &["alternator", "row “Lost later”"]),
+        ),
         damage(
             "a name of what is lost later is dropped",
             (ALTERNATOR, "<span class=\"name\" data-of=\"clock\">clock</span>, ", ""),
@@ -174,7 +186,11 @@ fn damage_to_what_comes_later_or_still_tells_is_named() {
             (PUMP, ">Rate of turn</span>: ", ">Rate of turn</span>: attitude indicator, "),
             ("line-extra", &["vacuum pump", "row “Still tells you”"]),
         ),
-        damage("an indirect source is direct", (PUMP, " (indirectly).", "."), ("line-extra", &["row “Still tells you”"])),
+        damage(
+            "an indirect source is direct",
+            (PUMP, " (indirectly).", "."),
+            ("line-extra", &["row “Still tells you”"]),
+        ),
         damage(
             "a limit is dropped",
             (PUMP, "in steady, level flight", "in any flight"),
@@ -193,7 +209,11 @@ fn damage_to_how_you_know_and_to_hazards_is_named() {
     findings(&[
         damage(
             "nothing tells, it says",
-            (PUMP, "<th scope=\"row\">How you know</th><td><ul class=\"lines\">", "<th scope=\"row\">How you know</th><td><ul class=\"lines\"><li>Nothing tells you.</li>"),
+            (
+                PUMP,
+                "<th scope=\"row\">How you know</th><td><ul class=\"lines\">",
+                "<th scope=\"row\">How you know</th><td><ul class=\"lines\"><li>Nothing tells you.</li>",
+            ),
             ("line-extra", &["vacuum pump", "row “How you know”"]),
         ),
         damage(
@@ -203,7 +223,11 @@ fn damage_to_how_you_know_and_to_hazards_is_named() {
         ),
         damage(
             "the silence is not told",
-            (STATIC, "<tr data-about=\"how-you-know\"><th scope=\"row\">How you know</th><td>Nothing tells you.</td></tr>", ""),
+            (
+                STATIC,
+                "<tr data-about=\"how-you-know\"><th scope=\"row\">How you know</th><td>Nothing tells you.</td></tr>",
+                "",
+            ),
             ("line-missing", &["static line", "row “How you know”"]),
         ),
         damage(
@@ -213,7 +237,11 @@ fn damage_to_how_you_know_and_to_hazards_is_named() {
         ),
         damage(
             "an instrument that looks dead is dropped",
-            (MAIN_BUS, "Looks dead: <span class=\"name\" data-of=\"oil-temperature-gauge\">oil temperature gauge</span>, ", "Looks dead: "),
+            (
+                MAIN_BUS,
+                "Looks dead: <span class=\"name\" data-of=\"oil-temperature-gauge\">oil temperature gauge</span>, ",
+                "Looks dead: ",
+            ),
             ("name-missing", &["main bus", "row “How you know”"]),
         ),
         damage(
@@ -260,7 +288,11 @@ fn damage_to_what_restores_is_named() {
         ),
         damage(
             "a restoring move is invented",
-            (PUMP, "<tr data-about=\"handbook\">", "<tr data-about=\"works-again-with\"><th scope=\"row\">Works again with</th><td>Alternate static valve OPEN: attitude indicator</td></tr><tr data-about=\"handbook\">"),
+            (
+                PUMP,
+                "<tr data-about=\"handbook\">",
+                "<tr data-about=\"works-again-with\"><th scope=\"row\">Works again with</th><td>Alternate static valve OPEN: attitude indicator</td></tr><tr data-about=\"handbook\">",
+            ),
             ("remedy-extra", &["vacuum pump", "row “Works again with”"]),
         ),
         damage(
@@ -275,7 +307,11 @@ fn damage_to_what_restores_is_named() {
         ),
         damage(
             "what works again loses a name",
-            (STATIC, "(approximately), <span class=\"name\" data-of=\"vertical-speed-indicator\">vertical speed indicator</span>", ""),
+            (
+                STATIC,
+                "(approximately), <span class=\"name\" data-of=\"vertical-speed-indicator\">vertical speed indicator</span>",
+                "",
+            ),
             ("name-missing", &["static line", "row “Works again with”"]),
         ),
     ]);
@@ -292,7 +328,11 @@ fn a_table_that_is_gone_or_tells_of_another_fault_is_named() {
         ),
         damage(
             "a fault is dropped from a caption",
-            (PUMP, ", or if <span class=\"name\" data-of=\"suction-hose\">the suction hose</span> <span class=\"quoted\" data-of=\"suction-hose:fails/said\">comes off</span>", ""),
+            (
+                PUMP,
+                ", or if <span class=\"name\" data-of=\"suction-hose\">the suction hose</span> <span class=\"quoted\" data-of=\"suction-hose:fails/said\">comes off</span>",
+                "",
+            ),
             ("fault-missing", &["suction hose"]),
         ),
         damage(
@@ -302,17 +342,21 @@ fn a_table_that_is_gone_or_tells_of_another_fault_is_named() {
         ),
         damage(
             "a caption tells of another state",
-            (PUMP, "<span class=\"name\" data-of=\"cruise\">cruise</span>", "<span class=\"name\" data-of=\"cruise\">secured</span>"),
+            (
+                PUMP,
+                "<span class=\"name\" data-of=\"cruise\">cruise</span>",
+                "<span class=\"name\" data-of=\"cruise\">secured</span>",
+            ),
             ("fault-missing", &["vacuum pump"]),
         ),
-        damage(
-            "a caption cannot be read",
-            (PUMP, "If <span", "When <span"),
-            ("unreadable", &["vacuum pump"]),
-        ),
+        damage("a caption cannot be read", (PUMP, "If <span", "When <span"), ("unreadable", &["vacuum pump"])),
         damage(
             "a fault that takes nothing is dropped from its list",
-            ("<table id=\"nothing-lost\"", "<tr data-about=\"alternate-static:", "<tr hidden data-about=\"alternate-static:"),
+            (
+                "<table id=\"nothing-lost\"",
+                "<tr data-about=\"alternate-static:",
+                "<tr hidden data-about=\"alternate-static:",
+            ),
             ("fault-missing", &["alternate static valve"]),
         ),
         damage(
@@ -337,11 +381,7 @@ fn damage_to_the_states_is_named() {
             (RADIOS, "<span class=\"mark mark-dead\">dead</span>", "<span class=\"mark mark-works\">works</span>"),
             ("cell-wrong", &["communications", "Audio panel", "column “secured”"]),
         ),
-        damage(
-            "a sign is not its word",
-            (RADIOS, "mark-dead", "mark-works"),
-            ("sign-wrong", &["States"]),
-        ),
+        damage("a sign is not its word", (RADIOS, "mark-dead", "mark-works"), ("sign-wrong", &["States"])),
         damage(
             "a cell cannot be read",
             (RADIOS, ">dead</span>", ">unpowered</span>"),
@@ -352,8 +392,16 @@ fn damage_to_the_states_is_named() {
             (RADIOS, "data-state=\"starting\">starting</th>", "data-state=\"starting\">cruise</th>"),
             ("state-missing", &["communications"]),
         ),
-        damage("a row is another item's", (RADIOS, ">Com 1 radio<", ">Encoder<"), ("name-missing", &["communications"])),
-        damage("a state is of another system", (RADIOS, ">communications</span>", ">fuel</span>"), ("table-missing", &["States"])),
+        damage(
+            "a row is another item's",
+            (RADIOS, ">Com 1 radio<", ">Encoder<"),
+            ("name-missing", &["communications"]),
+        ),
+        damage(
+            "a state is of another system",
+            (RADIOS, ">communications</span>", ">fuel</span>"),
+            ("table-missing", &["States"]),
+        ),
     ]);
 }
 
@@ -364,24 +412,72 @@ fn damage_to_numbers_is_named() {
     const QUANTITIES: &str = "<table id=\"quantities\"";
     const INSPECTIONS: &str = "<table id=\"inspections\"";
     findings(&[
-        damage("a rating has another digit", (BREAKERS, ">60 A<", ">50 A<"), ("number-wrong", &["Alternator breaker", "Rating"])),
-        damage("a rating has another unit", (BREAKERS, ">60 A<", ">60 V<"), ("unit-wrong", &["Alternator breaker", "Rating"])),
+        damage(
+            "a rating has another digit",
+            (BREAKERS, ">60 A<", ">50 A<"),
+            ("number-wrong", &["Alternator breaker", "Rating"]),
+        ),
+        damage(
+            "a rating has another unit",
+            (BREAKERS, ">60 A<", ">60 V<"),
+            ("unit-wrong", &["Alternator breaker", "Rating"]),
+        ),
         damage("a rating is gone", (BREAKERS, ">60 A<", "><"), ("number-missing", &["Alternator breaker", "Rating"])),
         damage(
             "two breakers change names",
             (BREAKERS, ">Alternator breaker<", ">Turn coordinator breaker<"),
             ("number-wrong", &["Turn coordinator breaker", "Rating"]),
         ),
-        damage("a breaker carries more", (BREAKERS, ">alternator output wire<", ">encoder<"), ("name-extra", &["Alternator breaker", "Carries"])),
-        damage("what a thing draws is wrong", ("<table id=\"items/navigation\"", ">0.4 A<", ">0.5 A<"), ("number-wrong", &["Draws"])),
+        damage(
+            "a breaker carries more",
+            (BREAKERS, ">alternator output wire<", ">encoder<"),
+            ("name-extra", &["Alternator breaker", "Carries"]),
+        ),
+        damage(
+            "what a thing draws is wrong",
+            ("<table id=\"items/navigation\"", ">0.4 A<", ">0.5 A<"),
+            ("number-wrong", &["Draws"]),
+        ),
         damage("a result is wrong", (CLOCKS, ">30 min<", ">31 min<"), ("sum-wrong", &["clocks", "1200 rpm"])),
         damage("a sum is not of its row", (CLOCKS, ">1200 rpm<", ">1300 rpm<"), ("sum-wrong", &["1300 rpm"])),
-        damage("the reference is another", (CLOCKS, "÷ <span class=\"shown\" data-fact=\"time/reference\">2400", "÷ <span class=\"shown\" data-fact=\"time/reference\">2500"), ("number-wrong", &["column “Sum”"])),
-        damage("a worked sum is wrong", ("id=\"clocks/1200-60\"", "data-fact=\"clocks/1200-60/tachometer\">30", "data-fact=\"clocks/1200-60/tachometer\">40"), ("sum-wrong", &["worked sum"])),
-        damage("a quantity is wrong", (QUANTITIES, ">14 V<", ">28 V<"), ("number-wrong", &["Numbers and where they stand", "Bus voltage"])),
-        damage("a quantity stands elsewhere", (QUANTITIES, "section 7.2", "section 7.9"), ("line-missing", &["Source"])),
-        damage("an interval is wrong", (INSPECTIONS, ">24</span>", ">12</span>"), ("number-wrong", &["altimeter and static system test", "Every"])),
-        damage("another clock counts", (INSPECTIONS, "tachometer time", "hour-meter time"), ("line-missing", &["Counted by"])),
+        damage(
+            "the reference is another",
+            (
+                CLOCKS,
+                "÷ <span class=\"shown\" data-fact=\"time/reference\">2400",
+                "÷ <span class=\"shown\" data-fact=\"time/reference\">2500",
+            ),
+            ("number-wrong", &["column “Sum”"]),
+        ),
+        damage(
+            "a worked sum is wrong",
+            (
+                "id=\"clocks/1200-60\"",
+                "data-fact=\"clocks/1200-60/tachometer\">30",
+                "data-fact=\"clocks/1200-60/tachometer\">40",
+            ),
+            ("sum-wrong", &["worked sum"]),
+        ),
+        damage(
+            "a quantity is wrong",
+            (QUANTITIES, ">14 V<", ">28 V<"),
+            ("number-wrong", &["Numbers and where they stand", "Bus voltage"]),
+        ),
+        damage(
+            "a quantity stands elsewhere",
+            (QUANTITIES, "section 7.2", "section 7.9"),
+            ("line-missing", &["Source"]),
+        ),
+        damage(
+            "an interval is wrong",
+            (INSPECTIONS, ">24</span>", ">12</span>"),
+            ("number-wrong", &["altimeter and static system test", "Every"]),
+        ),
+        damage(
+            "another clock counts",
+            (INSPECTIONS, "tachometer time", "hour-meter time"),
+            ("line-missing", &["Counted by"]),
+        ),
     ]);
 }
 
@@ -390,17 +486,65 @@ fn damage_to_items_alerts_controls_and_the_walk_is_named() {
     const ITEMS: &str = "<table id=\"items/suction\"";
     const CONTROLS: &str = "<table id=\"controls\"";
     findings(&[
-        damage("an item is dropped", (ITEMS, "<tr data-about=\"suction-gauge\">", "<tr hidden data-about=\"suction-gauge\">"), ("name-missing", &["Items: suction"])),
-        damage("an item does something else", (ITEMS, "Shows the suction across the gyros.", "Shows the fuel."), ("line-missing", &["What it does"])),
-        damage("an item is driven by another", (ITEMS, ">the suction manifold</span>", ">the static manifold</span>"), ("line-missing", &["What drives it"])),
-        damage("a look is of another medium", (ITEMS, "Without <span class=\"name\" data-of=\"air\">air", "Without <span class=\"name\" data-of=\"air\">fuel"), ("line-missing", &["What it shows when that is gone"])),
-        damage("a breaker is of another item", ("<table id=\"items/navigation\"", ">turn coordinator breaker</span>", ">encoder breaker</span>"), ("name-extra", &["Turn coordinator", "Breaker"])),
-        damage("an alert watches another", ("<table id=\"alerts\"", ">oil pump<", ">fuel line to the carburettor<"), ("line-missing", &["Shows when this is lost"])),
-        damage("an alert is dropped", ("<table id=\"alerts\"", ">Low-suction warning<", ">Low-voltage warning<"), ("name-missing", &["Lights, flags and pointers"])),
-        damage("a position stops more", (CONTROLS, "stops <span", "stops clock, <span"), ("name-extra", &["Controls", "What each position changes"])),
-        damage("a position does nothing", (CONTROLS, "</code>: as in", "</code>: nothing starts or stops, as in"), ("line-missing", &["What each position changes"])),
-        damage("an item of the walk is another", ("<table id=\"walk\"", ">Ammeter<", ">Clock<"), ("name-missing", &["sign-off"])),
-        damage("an item of the walk is elsewhere", ("<table id=\"walk\"", ">on the panel<", ">in the wing<"), ("line-missing", &["column “Where”"])),
+        damage(
+            "an item is dropped",
+            (ITEMS, "<tr data-about=\"suction-gauge\">", "<tr hidden data-about=\"suction-gauge\">"),
+            ("name-missing", &["Items: suction"]),
+        ),
+        damage(
+            "an item does something else",
+            (ITEMS, "Shows the suction across the gyros.", "Shows the fuel."),
+            ("line-missing", &["What it does"]),
+        ),
+        damage(
+            "an item is driven by another",
+            (ITEMS, ">the suction manifold</span>", ">the static manifold</span>"),
+            ("line-missing", &["What drives it"]),
+        ),
+        damage(
+            "a look is of another medium",
+            (
+                ITEMS,
+                "Without <span class=\"name\" data-of=\"air\">air",
+                "Without <span class=\"name\" data-of=\"air\">fuel",
+            ),
+            ("line-missing", &["What it shows when that is gone"]),
+        ),
+        damage(
+            "a breaker is of another item",
+            ("<table id=\"items/navigation\"", ">turn coordinator breaker</span>", ">encoder breaker</span>"),
+            ("name-extra", &["Turn coordinator", "Breaker"]),
+        ),
+        damage(
+            "an alert watches another",
+            ("<table id=\"alerts\"", ">oil pump<", ">fuel line to the carburettor<"),
+            ("line-missing", &["Shows when this is lost"]),
+        ),
+        damage(
+            "an alert is dropped",
+            ("<table id=\"alerts\"", ">Low-suction warning<", ">Low-voltage warning<"),
+            ("name-missing", &["Lights, flags and pointers"]),
+        ),
+        damage(
+            "a position stops more",
+            (CONTROLS, "stops <span", "stops clock, <span"),
+            ("name-extra", &["Controls", "What each position changes"]),
+        ),
+        damage(
+            "a position does nothing",
+            (CONTROLS, "</code>: as in", "</code>: nothing starts or stops, as in"),
+            ("line-missing", &["What each position changes"]),
+        ),
+        damage(
+            "an item of the walk is another",
+            ("<table id=\"walk\"", ">Ammeter<", ">Clock<"),
+            ("name-missing", &["sign-off"]),
+        ),
+        damage(
+            "an item of the walk is elsewhere",
+            ("<table id=\"walk\"", ">on the panel<", ">in the wing<"),
+            ("line-missing", &["column “Where”"]),
+        ),
     ]);
 }
 
@@ -408,25 +552,69 @@ fn damage_to_items_alerts_controls_and_the_walk_is_named() {
 fn damage_to_what_every_guide_says_is_named() {
     const NOTICE: &str = "Training aid. The approved flight manual, placards and your instructor govern.";
     findings(&[
-        damage("a chapter has no notice", ("id=\"suction\"", NOTICE, "Training aid."), ("notice-missing", &["4 Suction"])),
+        damage(
+            "a chapter has no notice",
+            ("id=\"suction\"", NOTICE, "Training aid."),
+            ("notice-missing", &["4 Suction"]),
+        ),
         damage("the cover has no notice", ("class=\"cover\"", NOTICE, ""), ("notice-missing", &["Cover"])),
-        damage("a notice is hidden", ("id=\"suction\"", "<p class=\"training-aid\">", "<p class=\"training-aid\" hidden>"), ("notice-missing", &["4 Suction"])),
-        damage("printed pages have no notice", ("@page {", "@bottom-left { content", "@bottom-center { content"), ("notice-missing", &["print"])),
-        damage("the claim is bolder", ("class=\"agrees\"", "Only a person at the aircraft can show", "Nobody needs to show"), ("claim-missing", &["Cover"])),
-        damage("the draft is no draft", ("class=\"cover\"", "<strong>DRAFT</strong>", "<strong>FINAL</strong>"), ("draft-wrong", &["Cover"])),
+        damage(
+            "a notice is hidden",
+            ("id=\"suction\"", "<p class=\"training-aid\">", "<p class=\"training-aid\" hidden>"),
+            ("notice-missing", &["4 Suction"]),
+        ),
+        damage(
+            "printed pages have no notice",
+            ("@page {", "@bottom-left { content", "@bottom-center { content"),
+            ("notice-missing", &["print"]),
+        ),
+        damage(
+            "the claim is bolder",
+            ("class=\"agrees\"", "Only a person at the aircraft can show", "Nobody needs to show"),
+            ("claim-missing", &["Cover"]),
+        ),
+        damage(
+            "the draft is no draft",
+            ("class=\"cover\"", "<strong>DRAFT</strong>", "<strong>FINAL</strong>"),
+            ("draft-wrong", &["Cover"]),
+        ),
         damage("more is confirmed than was", ("class=\"plate\"", " of 1", "6 of 1"), ("draft-wrong", &["Cover"])),
-        damage("a fingerprint is another", ("Fingerprint of the facts", "<dd>", "<dd>0"), ("fingerprint-wrong", &["Cover"])),
-        damage("a foot has another fingerprint", ("id=\"suction\"", "2026-05-02 · ", "2026-05-02 · 0"), ("fingerprint-wrong", &["4 Suction"])),
-        damage("a chapter is left out", ("id=\"suction\"", "id=\"suction\"", "hidden id=\"suction-2\""), ("chapter-missing", &["Page"])),
-        damage("a name in prose is another", ("id=\"electrical-purpose\"", ">the engine</span>", ">the clock</span>"), ("name-wrong", &["3 Electrical"])),
+        damage(
+            "a fingerprint is another",
+            ("Fingerprint of the facts", "<dd>", "<dd>0"),
+            ("fingerprint-wrong", &["Cover"]),
+        ),
+        damage(
+            "a foot has another fingerprint",
+            ("id=\"suction\"", "2026-05-02 · ", "2026-05-02 · 0"),
+            ("fingerprint-wrong", &["4 Suction"]),
+        ),
+        damage(
+            "a chapter is left out",
+            ("id=\"suction\"", "id=\"suction\"", "hidden id=\"suction-2\""),
+            ("chapter-missing", &["Page"]),
+        ),
+        damage(
+            "a name in prose is another",
+            ("id=\"electrical-purpose\"", ">the engine</span>", ">the clock</span>"),
+            ("name-wrong", &["3 Electrical"]),
+        ),
     ]);
 }
 
 #[test]
 fn damage_to_the_text_carried_along_is_named() {
     findings(&[
-        damage("the text carried along is no text", ("<template", "deflate base64\">", "deflate base64\">AAAA"), ("copy-unreadable", &["carried"])),
-        damage("the text carried along is gone", ("<template", "<template id=\"canonical-text\"", "<div hidden id=\"canonical-text\""), ("copy-unreadable", &["carried"])),
+        damage(
+            "the text carried along is no text",
+            ("<template", "deflate base64\">", "deflate base64\">AAAA"),
+            ("copy-unreadable", &["carried"]),
+        ),
+        damage(
+            "the text carried along is gone",
+            ("<template", "<template id=\"canonical-text\"", "<div hidden id=\"canonical-text\""),
+            ("copy-unreadable", &["carried"]),
+        ),
     ]);
     let made = made();
     let other = Basis::read("[aircraft]\nname = \"other\"\n").unwrap();
@@ -437,17 +625,41 @@ fn damage_to_the_text_carried_along_is_named() {
 #[test]
 fn what_could_run_load_or_lead_elsewhere_is_named() {
     findings(&[
-        damage("the script is altered", ("<script>", "\"use strict\";", "\"use strict\"; alert(1);"), ("policy-wrong", &["policy"])),
-        damage("the style is altered", ("<style>", "text-align: left;", "text-align: right;"), ("policy-wrong", &["policy"])),
-        damage("the policy allows more", ("<meta http-equiv", "default-src &#39;none&#39;", "default-src *"), ("policy-wrong", &["policy"])),
+        damage(
+            "the script is altered",
+            ("<script>", "\"use strict\";", "\"use strict\"; alert(1);"),
+            ("policy-wrong", &["policy"]),
+        ),
+        damage(
+            "the style is altered",
+            ("<style>", "text-align: left;", "text-align: right;"),
+            ("policy-wrong", &["policy"]),
+        ),
+        damage(
+            "the policy allows more",
+            ("<meta http-equiv", "default-src &#39;none&#39;", "default-src *"),
+            ("policy-wrong", &["policy"]),
+        ),
         damage("a second script", ("</main>", "</main>", "</main><script>1</script>"), ("script-wrong", &["Page"])),
         damage("an event", ("class=\"cover\"", "<h1 ", "<h1 onclick=\"x()\" "), ("active-content", &["Cover"])),
         damage("a frame", ("</main>", "</main>", "<iframe></iframe></main>"), ("active-content", &["Page"])),
-        damage("a picture from elsewhere", ("</main>", "</main>", "<img src=\"https://example.org/a.png\"></main>"), ("active-content", &["Page"])),
-        damage("a link to elsewhere", ("class=\"contents\"", "href=\"#", "href=\"https://example.org/#"), ("active-content", &["Page"])),
+        damage(
+            "a picture from elsewhere",
+            ("</main>", "</main>", "<img src=\"https://example.org/a.png\"></main>"),
+            ("active-content", &["Page"]),
+        ),
+        damage(
+            "a link to elsewhere",
+            ("class=\"contents\"", "href=\"#", "href=\"https://example.org/#"),
+            ("active-content", &["Page"]),
+        ),
         damage("a link to nothing", ("class=\"contents\"", "href=\"#", "href=\"#no-"), ("link-broken", &["Page"])),
         damage("an id twice", (PUMP, "id=\"fail/vacuum-pump\"", "id=\"page/cover\""), ("id-twice", &["Page"])),
-        damage("a dress of its own", (PUMP, "<caption ", "<caption style=\"color:white\" "), ("active-content", &["4 Suction"])),
+        damage(
+            "a dress of its own",
+            (PUMP, "<caption ", "<caption style=\"color:white\" "),
+            ("active-content", &["4 Suction"]),
+        ),
         damage("text out of sight", ("<style>", "/* Cover. */", "td{display:none}"), ("hidden", &["style sheet"])),
     ]);
 }

@@ -2,9 +2,9 @@
 
 use super::Desk;
 use crate::audit::amount::Amount;
-use crate::audit::sums::Worth;
 use crate::audit::page::{Cell, Grid, Sum};
 use crate::audit::speech::{bare, capital};
+use crate::audit::sums::Worth;
 use crate::audit::words::Listed;
 
 impl Desk<'_> {
@@ -103,7 +103,11 @@ impl Desk<'_> {
     /// A sum as it is printed, done again; what it is divided by is the reference of the model. Gives the minutes.
     fn check_sum(&mut self, place: &str, sum: &str, result: &str) -> Option<f64> {
         let Some(worth) = Worth::of(sum).filter(Worth::is_time) else {
-            self.unreadable(place, format!("{sum} = {result}"), "a sum of engine speeds and minutes that gives minutes");
+            self.unreadable(
+                place,
+                format!("{sum} = {result}"),
+                "a sum of engine speeds and minutes that gives minutes",
+            );
             return None;
         };
         if let (Some(truth), Some((_, after))) = (self.words.reference_speed.clone(), sum.split_once(" ÷ ")) {

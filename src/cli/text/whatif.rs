@@ -3,7 +3,8 @@
 use super::Sheet;
 use crate::base::text::{capitalise, join_list};
 use crate::cli::answers::{
-    Hazard, Lost, LostLater, MoveAnswer, NamedNode, Names, NoBackup, Restores, Shows, Source, StillTells, WhatifAnswer,
+    Hazard, Lost, LostLater, MoveAnswer, NamedNode, Names, NoBackup, Restores, Shows, Source, StillTells, Weakened,
+    WhatifAnswer,
 };
 use crate::doc::TRAINING_AID;
 
@@ -52,6 +53,7 @@ fn touched(sheet: &mut Sheet, answer: &WhatifAnswer, names: Names<'_>) {
         sheet.heading("FALSE: still works, but what it gives is wrong");
         for m in &answer.misleads {
             sheet.paragraph(2, &format!("{} ({}){}", m.name, m.id, because(&m.because, names)));
+            m.text.iter().for_each(|text| sheet.paragraph(4, text));
         }
     }
     sheet.heading("Lost");
@@ -63,8 +65,18 @@ fn touched(sheet: &mut Sheet, answer: &WhatifAnswer, names: Names<'_>) {
         sheet.heading("Lost later");
         lost_later(sheet, &answer.lost_later, names);
     }
-    nodes(sheet, "Works, but rough or less than full", &answer.weakened);
+    weakened(sheet, &answer.weakened);
     nodes(sheet, "Works, but only approximately", &answer.approximate);
+}
+
+fn weakened(sheet: &mut Sheet, list: &[Weakened]) {
+    if !list.is_empty() {
+        sheet.heading("Works, but rough or less than full");
+    }
+    for weak in list {
+        sheet.paragraph(2, &format!("{} ({})", weak.name, weak.id));
+        weak.text.iter().for_each(|text| sheet.paragraph(4, text));
+    }
 }
 
 /// What goes at the same time and for the same reason stands together.

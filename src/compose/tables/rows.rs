@@ -115,7 +115,17 @@ impl Composer<'_> {
 
     fn false_lines(&self, effects: &Effects) -> Vec<Line> {
         let nodes: Vec<NodeIx> = effects.misleads.iter().map(|a| a.node).collect();
-        told(self, &nodes, true).into_iter().map(|n| self.bare_line(n)).collect()
+        told(self, &nodes, true).into_iter().map(|n| self.false_line(effects, n)).collect()
+    }
+
+    /// What a false thing shows, where the author says it.
+    fn false_line(&self, effects: &Effects, node: NodeIx) -> Line {
+        let affected = effects.misleads.iter().filter(|a| a.node == node);
+        let causes = affected.flat_map(|a| a.because.last().into_iter().chain(&a.misses).copied());
+        let positions = &effects.situation.positions;
+        let spoken = self.model.said_of_false(&effects.question.faults, positions, node, causes);
+        let sentence = spoken.map(|s| vec![quoted(s.field, s.text)]).unwrap_or_default();
+        Line { node: Some(node), says: item_says(self.words.node(node), sentence) }
     }
 
     fn lost_lines(&self, effects: &Effects) -> Vec<Line> {
@@ -140,7 +150,11 @@ impl Composer<'_> {
     fn weakened_lines(&self, effects: &Effects) -> Vec<Line> {
         let line = |node: &NodeIx| {
             let thing = self.words.node(*node);
-            Line { node: Some(*node), says: item_says(thing, say("weakened", &[("thing", thing.into())])) }
+            let positions = &effects.situation.positions;
+            let spoken = self.model.said_of_weakened(&effects.question.faults, positions, *node);
+            let sentence = spoken.map(|s| vec![quoted(s.field, s.text)]);
+            let sentence = sentence.unwrap_or_else(|| say("weakened", &[("thing", thing.into())]));
+            Line { node: Some(*node), says: item_says(thing, sentence) }
         };
         effects.weakened.iter().map(line).collect()
     }
