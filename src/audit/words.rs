@@ -31,6 +31,8 @@ pub(super) struct Thing {
     pub(super) reads_when_absent: Option<String>,
     pub(super) tells: Vec<Tells>,
     pub(super) on_panel: bool,
+    /// It has positions.
+    pub(super) control: bool,
     pub(super) seen: Option<Vec<String>>,
     /// The sentences of its approximate feeds, with the node that each comes from.
     pub(super) approximate: Vec<String>,
@@ -185,7 +187,7 @@ impl Words {
         format!("{} {said}", small(&self.name(&fault.item)))
     }
 
-    /// Whether a pilot has it before the eyes, in the hand, or hears it: it is on the panel, tells something, or is a light, a
+    /// Whether a pilot has it before the eyes, in the hand, or hears it: it is on the panel and no control or conductor, tells something, or is a light, a
     /// horn, a display, the engine or the starter.
     pub(super) fn in_sight(&self, id: &str) -> bool {
         let Some(thing) = self.things.get(id) else { return false };
@@ -198,7 +200,8 @@ impl Words {
         let plain = matches!(thing.kind.as_str(), "display" | "horn" | "lamp" | "light" | "engine" | "starter");
         let tells =
             |(other, t): (&String, &Thing)| t.item.as_deref() == Some(id) && !t.tells.is_empty() && other.contains('.');
-        plain || thing.on_panel || self.things.iter().any(tells)
+        let shown = thing.on_panel && !thing.control && !self.conducts(id);
+        plain || shown || self.things.iter().any(tells)
     }
 
     /// Every item, in the order of ids.
@@ -264,6 +267,7 @@ fn thing(fields: &Fields, of: Option<(&str, &Thing)>) -> Read<Thing> {
         reads_when_absent: fields.text("reads-when-absent")?,
         tells: tells(fields)?,
         on_panel: fields.has("panel"),
+        control: fields.has("positions"),
         seen: seen(fields)?,
         approximate,
     })

@@ -16,6 +16,8 @@ impl Desk<'_> {
     pub(super) fn check_aspects(&mut self, case: &Case) {
         self.check_gone(case, "False", |e| &e.misleading);
         self.check_gone(case, "Lost", |e| &e.lost);
+        self.check_gone_itself(case);
+        self.check_opens(case);
         let later = self.later_lines(case);
         let backup = self.backup_lines(case);
         let unasked = self.names_of_lines(case, "Runs unasked");
@@ -53,7 +55,7 @@ impl Desk<'_> {
         }
     }
 
-    fn names_of_lines(&mut self, case: &Case, aspect: &str) -> Vec<String> {
+    pub(super) fn names_of_lines(&mut self, case: &Case, aspect: &str) -> Vec<String> {
         let mut found = Vec::new();
         for line in case.row(aspect) {
             match self.nodes.find(line) {

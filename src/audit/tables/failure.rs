@@ -10,7 +10,9 @@ use std::rc::Rc;
 
 const ASPECTS: &[&str] = &[
     "False",
+    "Gone itself",
     "Lost",
+    "Opens",
     "Lost later",
     "Weakened",
     "No backup left",
