@@ -161,8 +161,6 @@ pub struct Names {
     pub turn: usize,
     /// Whether lists are written backwards.
     pub backwards: bool,
-    /// Whether controls, and devices that may trip, are sources of feeds too. Where they are not, only controls trip.
-    pub gates_feed: bool,
 }
 
 impl Names {
@@ -231,9 +229,7 @@ impl Writer<'_> {
         let count = self.positions(n);
         let rest = usize::from(spec.rest) % count;
         self.line(format!("[item.c{n}]\nkind = \"selector\"\nreachable = \"in flight\""));
-        if self.names.gates_feed {
-            self.line("gives = \"electricity\"");
-        }
+        self.line("gives = \"electricity\"");
         let all: Vec<String> = (0..count).map(|p| format!("\"{}\"", position(p))).collect();
         self.line(format!("positions = [{}]\nrest = \"{}\"", all.join(", "), position(rest)));
         self.line(format!("conducts-in = {}", self.mask((spec.conducts, n as u8)).1));
@@ -274,24 +270,15 @@ impl Writer<'_> {
 
     /// A node that is not the owner, nor its item.
     fn node(&self, number: u8, owner: &str) -> &str {
-        self.node_that(number, owner, |_| true)
-    }
-
-    /// A node that feeds.
-    fn source(&self, number: u8, owner: &str) -> &str {
-        self.node_that(number, owner, |node| self.names.gates_feed || !node.starts_with('c'))
-    }
-
-    fn node_that(&self, number: u8, owner: &str, will_do: impl Fn(&str) -> bool) -> &str {
         let mut at = usize::from(number) % self.nodes.len();
-        while item_of(&self.nodes[at]) == item_of(owner) || !will_do(&self.nodes[at]) {
+        while item_of(&self.nodes[at]) == item_of(owner) {
             at = (at + 1) % self.nodes.len();
         }
         &self.nodes[at]
     }
 
     fn feed(&self, spec: &FeedSpec, owner: &str) -> String {
-        let from = self.source(spec.from, owner);
+        let from = self.node(spec.from, owner);
         let mut parts = vec![format!("from = \"{from}\"")];
         let mut through: Vec<&str> = Vec::new();
         for number in &spec.through {
@@ -369,14 +356,14 @@ impl Writer<'_> {
     /// By bits of a number, so that each comes in a part of all items.
     fn extra(&mut self, n: usize, id: &str) {
         let extra = self.spec.items[n].extra;
-        let other = self.source(extra.wrapping_mul(5), id).to_owned();
+        let other = self.node(extra.wrapping_mul(5), id).to_owned();
         match extra % 6 {
             0 => self.line("tells = [\"roll\"]"),
             1 => self.line("tells = [{ information = \"roll\", how = \"indirectly\" }, \"speed\"]"),
             2 => self.line(format!("lasts = \"{} min\"\nkept-by = [\"{other}\"]", 10 + extra % 3 * 10)),
             _ => {}
         }
-        if extra & 8 != 0 && self.spec.items[n].senses.is_empty() {
+        if extra & 8 != 0 {
             let looks = if extra & 16 != 0 { "dark" } else { "wanders" };
             self.line(format!("on-loss = {{ electricity = {{ looks = \"{looks}\" }} }}"));
         }
@@ -385,8 +372,8 @@ impl Writer<'_> {
     fn alerts(&mut self) {
         for (n, item) in self.spec.items.iter().enumerate().filter(|(_, i)| i.extra & 96 == 96) {
             let id = self.names.item(n);
-            let watched = self.source(item.extra.wrapping_mul(3), &id).to_owned();
-            let fed = self.source(item.extra.wrapping_mul(11), &id).to_owned();
+            let watched = self.node(item.extra.wrapping_mul(3), &id).to_owned();
+            let fed = self.node(item.extra.wrapping_mul(11), &id).to_owned();
             self.line(format!("[alert.a{n}]\non = \"{id}\"\nwatches = [\"{watched}\"]\nneeds = [\"{fed}\"]"));
         }
         self.line("[information.roll]\n[information.speed]");
@@ -420,12 +407,10 @@ impl Writer<'_> {
             0 => self.line(format!("loses = [{}]", entry(&id))),
             1 => self.line(format!("takes = [{}]", entry(&not_given(&other)))),
             2 | 3 => self.line(format!("misleads = [{}]", entry(&not_given(&other)))),
-            4 | 5 if !self.names.gates_feed => self.line(format!("trips = [{}]", entry(&control))),
             4 | 5 => self.line(format!("trips = [{}]", entry(&item_of(&not_given(&other)).to_owned()))),
             6 => self.line(format!("ignores = [{}]\nhazard = \"It may move.\"", entry(&control))),
             _ => {
                 let of = not_given(&other);
-                let of = if !self.names.gates_feed && of == control { &id } else { &of };
                 let what = format!("{{ what = \"{control}\", for = [\"{of}\"]{when} }}");
                 self.line(format!("ignores = [{what}]\nhazard = \"It may move.\""));
             }
