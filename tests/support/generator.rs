@@ -228,13 +228,18 @@ impl Writer<'_> {
         let spec = &self.spec.controls[n];
         let count = self.positions(n);
         let rest = usize::from(spec.rest) % count;
-        self.line(format!("[item.c{n}]\nkind = \"selector\"\nreachable = \"in flight\""));
+        let kind = if spec.rest & 96 == 96 { "breaker" } else { "selector" };
+        let reachable = ["in flight", "in flight", "on the ground", "no"][usize::from(spec.conducts >> 6)];
+        self.line(format!("[item.c{n}]\nkind = \"{kind}\"\nreachable = \"{reachable}\""));
         self.line("gives = \"electricity\"");
         let all: Vec<String> = (0..count).map(|p| format!("\"{}\"", position(p))).collect();
         self.line(format!("positions = [{}]\nrest = \"{}\"", all.join(", "), position(rest)));
         self.line(format!("conducts-in = {}", self.mask((spec.conducts, n as u8)).1));
         if let Some(above) = spec.off_with.filter(|_| n > 0) {
             self.line(format!("off-with = \"c{}\"", usize::from(above) % n));
+        }
+        if kind == "breaker" {
+            self.line("pull = true");
         }
         if spec.rest & 4 != 0 {
             self.line(format!("resets = [\"{}\"]", self.names.item(usize::from(spec.rest) % self.spec.items.len())));
@@ -335,7 +340,9 @@ impl Writer<'_> {
     fn item(&mut self, n: usize) {
         let spec = &self.spec.items[n];
         let id = self.names.item(n);
-        self.line(format!("[item.{id}]\nkind = \"gauge\"\ngives = \"electricity\""));
+        let kind = if spec.extra % 11 == 3 { "bus" } else { "gauge" };
+        let medium = if spec.extra % 3 == 1 { "suction" } else { "electricity" };
+        self.line(format!("[item.{id}]\nkind = \"{kind}\"\ngives = \"{medium}\""));
         let kept_by_it = n.checked_sub(1).filter(|before| self.spec.items[*before].kept.is_some());
         match (kept_by_it, spec.kept) {
             (Some(before), _) => self.line(format!("needs = [\"{}\"]", self.names.item(before))),
@@ -360,12 +367,17 @@ impl Writer<'_> {
         match extra % 6 {
             0 => self.line("tells = [\"roll\"]"),
             1 => self.line("tells = [{ information = \"roll\", how = \"indirectly\" }, \"speed\"]"),
-            2 => self.line(format!("lasts = \"{} min\"\nkept-by = [\"{other}\"]", 10 + extra % 3 * 10)),
+            2 => {
+                let by = ["kept-by", "kept-by", "spent-by"][usize::from(extra / 6 % 3)];
+                self.line(format!("lasts = \"{} min\"\n{by} = [\"{other}\"]", 10 + extra % 5 * 10));
+            }
+            3 if extra & 64 != 0 => self.line("lasts = \"25 min\""),
             _ => {}
         }
         if extra & 8 != 0 {
             let looks = if extra & 16 != 0 { "dark" } else { "wanders" };
-            self.line(format!("on-loss = {{ electricity = {{ looks = \"{looks}\" }} }}"));
+            let of = if extra & 128 != 0 { &other } else { "electricity" };
+            self.line(format!("on-loss = {{ {} = {{ looks = \"{looks}\" }} }}", quoted(&[of])));
         }
     }
 
@@ -403,6 +415,16 @@ impl Writer<'_> {
             3 => self.line(format!("weakens = [\"{}\"]", not_given(&other))),
             _ => {}
         }
+        // Some do two things.
+        match spec.does / 8 {
+            28 => self.line("restorable = true"),
+            29 if !matches!(spec.does % 8, 1) => self.line(format!("takes = [\"{control}\"]")),
+            30 if spec.does % 8 != 6 && spec.does % 8 != 7 => {
+                self.line(format!("ignores = [\"{id}\"]\nhazard = \"It may stay on.\""))
+            }
+            31 if !matches!(spec.does % 8, 4 | 5) => self.line(format!("trips = [\"{control}\"]")),
+            _ => {}
+        }
         match spec.does % 8 {
             0 => self.line(format!("loses = [{}]", entry(&id))),
             1 => self.line(format!("takes = [{}]", entry(&not_given(&other)))),
@@ -419,7 +441,8 @@ impl Writer<'_> {
 
     fn state(&mut self, n: usize) {
         let spec = &self.spec.states[n];
-        self.line(format!("[state.s{n}]\nin-flight = true"));
+        let place = if spec.controls.len() == 3 { "on-ground" } else { "in-flight" };
+        self.line(format!("[state.s{n}]\n{place} = true"));
         if n > 0 {
             let start = if spec.like { "like" } else { "after" };
             self.line(format!("{start} = \"s{}\"", if spec.like { 0 } else { n - 1 }));
