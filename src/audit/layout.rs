@@ -72,8 +72,12 @@ fn hinges(node: &Node, nodes: &[Node], conditions: &[Condition], number: &BTreeM
     }
     let mut found: Vec<Condition> = looked.iter().map(|n| conditions[*n].clone()).collect();
     for passed in feeds.iter().flat_map(|feed| feed.through.iter().chain([&feed.from])) {
-        if let Some(control) = &nodes[*passed].control {
-            found.push(Condition { control: *passed, positions: control.conducts_in.clone() });
+        let device = match nodes[*passed].kind {
+            NodeKind::Function { item } => item,
+            NodeKind::Item { .. } | NodeKind::Given { .. } => *passed,
+        };
+        if let Some(control) = &nodes[device].control {
+            found.push(Condition { control: device, positions: control.conducts_in.clone() });
         }
     }
     let mut asked: Vec<Number> = found.iter().map(|c| c.control).collect();

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::later::set;
-use super::parts::{Control, FaultName, Number, PlainModel};
+use super::parts::{Control, Entry, FaultName, Number, PlainModel};
 use super::solver::{TRULY, both, but_not};
 use super::states::Moment;
 
@@ -132,13 +132,15 @@ impl PlainModel {
                 continue;
             };
             let breaker = node.is_kind("breaker") || node.is_kind("fuse");
-            if now.situation.tripped[number] || (breaker && !(aim == Aim::Stop && control.pull)) {
+            let broken = now.situation.taken[number] || now.situation.tripped[number];
+            if broken || (breaker && !(aim == Aim::Stop && control.pull)) {
                 continue;
             }
             let stands = now.positions.get(&node.id).cloned().unwrap_or_default();
             for to in control.positions.iter().filter(|to| **to != stands) {
                 let way = self.way(&node.id, to);
-                if !way.iter().any(|p| control.never_offer.contains(p)) {
+                let pushed_in = breaker && control.conducts_in.contains(to);
+                if !pushed_in && !way.iter().any(|p| control.never_offer.contains(p)) {
                     found.push((Move { control: node.id.clone(), to: to.clone(), cycle: false }, way));
                 }
             }
@@ -159,12 +161,13 @@ impl PlainModel {
         if end == to { vec![end] } else { vec![to.to_owned(), end] }
     }
 
-    /// Whether cycling a control mends a fault: a transient one of a thing it resets, or one that trips such a thing.
+    /// Whether cycling a control mends a fault: a transient one of a thing it resets, or one that trips such things only.
     fn resets(&self, control: &Control, name: &FaultName) -> bool {
         let Some(fault) = self.faults.get(name).filter(|fault| fault.transient) else {
             return false;
         };
-        let trips = fault.trips.iter().any(|entry| control.resets.contains(&self.nodes[entry.what].id));
+        let is_reset = |entry: &Entry<Number>| control.resets.contains(&self.nodes[self.item_of(entry.what)].id);
+        let trips = !fault.trips.is_empty() && fault.trips.iter().all(is_reset);
         trips || control.resets.contains(&name.item)
     }
 
@@ -177,7 +180,8 @@ impl PlainModel {
             situation.met[number] |= self.hangs_on(condition.control, &in_play);
         }
         for number in 0..self.nodes.len() {
-            situation.open[number] |= self.nodes[number].control.is_some() && self.hangs_on(number, &in_play);
+            let item = self.item_of(number);
+            situation.open[number] |= self.nodes[item].control.is_some() && self.hangs_on(item, &in_play);
         }
         for name in &now.faults {
             let mended = self.nodes.iter().filter_map(|n| n.control.as_ref()).any(|c| self.resets(c, name));

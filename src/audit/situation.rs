@@ -53,9 +53,12 @@ impl PlainModel {
             .collect();
         let stands = |c: &Condition| effective.get(&c.control).is_some_and(|p| c.positions.contains(p));
         let met = self.conditions.iter().map(stands).collect();
-        let opens = |(number, node): (Number, &Node)| match (&node.control, effective.get(&number)) {
-            (Some(control), Some(position)) => control.conducts_in.contains(position),
-            _ => true,
+        let opens = |number: Number| {
+            let number = self.item_of(number);
+            match (&self.nodes[number].control, effective.get(&number)) {
+                (Some(control), Some(position)) => control.conducts_in.contains(position),
+                _ => true,
+            }
         };
         let holds = |node: &Node| match node.kind {
             NodeKind::Given { normally } => givens.get(&node.id).copied().unwrap_or(normally),
@@ -63,7 +66,7 @@ impl PlainModel {
         };
         Situation {
             met,
-            open: self.nodes.iter().enumerate().map(opens).collect(),
+            open: (0..self.nodes.len()).map(opens).collect(),
             given: self.nodes.iter().map(holds).collect(),
             effective: Rc::new(effective),
             taken: vec![false; self.nodes.len()],
@@ -98,14 +101,15 @@ impl PlainModel {
         let harms = |list: &[Entry<Number>]| -> Vec<Number> {
             list.iter().filter(|e| applies(&e.when)).map(|e| e.what).collect()
         };
-        for what in self.widened(&harms(&fault.loses)).into_iter().chain(self.widened(&harms(&fault.takes))) {
+        let gone = [harms(&fault.loses), harms(&fault.takes)].concat();
+        for what in self.with_functions(&gone) {
             situation.taken[what] = true;
             situation.given[what] = false;
         }
         for what in self.with_functions(&harms(&fault.misleads)) {
             situation.misled[what] = true;
         }
-        for what in harms(&fault.trips) {
+        for what in self.with_functions(&harms(&fault.trips)) {
             situation.tripped[what] = true;
             situation.open[what] = false;
         }
@@ -152,19 +156,22 @@ impl PlainModel {
         self.with_functions(&named).into_iter().chain(self.with_functions(&whom)).collect()
     }
 
-    /// What a fault takes: an item goes with its functions, unless some of them are named beside it.
-    pub(super) fn widened(&self, named: &[Number]) -> BTreeSet<Number> {
-        let mut found: BTreeSet<Number> = named.iter().copied().collect();
-        for item in named {
-            let functions = &self.nodes[*item].functions;
-            if !functions.iter().any(|function| named.contains(function)) {
-                found.extend(functions);
-            }
+    /// The item of a function; else the node itself.
+    pub(super) fn item_of(&self, number: Number) -> Number {
+        match self.nodes[number].kind {
+            NodeKind::Function { item } => item,
+            NodeKind::Item { .. } | NodeKind::Given { .. } => number,
         }
-        found
     }
 
-    fn with_functions(&self, named: &[Number]) -> BTreeSet<Number> {
+    /// Whether a node lets out what it has: it stands so that it conducts, or is welded, and is not tripped.
+    pub(super) fn lets_out(&self, number: Number, situation: &Situation) -> bool {
+        let welded = || situation.ignored.contains(&(number, self.item_of(number)));
+        !situation.tripped[number] && (situation.open[number] || welded())
+    }
+
+    /// What is named, each item with its functions.
+    pub(super) fn with_functions(&self, named: &[Number]) -> BTreeSet<Number> {
         named
             .iter()
             .flat_map(|item| std::iter::once(*item).chain(self.nodes[*item].functions.iter().copied()))
