@@ -4,7 +4,6 @@
 pub mod diagnostic;
 pub mod id;
 pub mod quantity;
-pub mod snippet;
 pub mod span;
 pub mod text;
 pub mod unit;

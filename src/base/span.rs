@@ -10,6 +10,38 @@ pub struct SourceFile {
     pub name: String,
     /// The whole text.
     pub text: String,
+    /// Line and column, counted from nought, of the character at or after each [`STEP`] bytes.
+    steps: Vec<(usize, usize)>,
+}
+
+/// So many bytes lie between two places of which line and column are kept.
+const STEP: usize = 1024;
+
+impl SourceFile {
+    fn new(name: String, text: String) -> Self {
+        let (mut steps, mut line, mut column) = (Vec::new(), 0, 0);
+        for (at, c) in text.char_indices() {
+            while steps.len() * STEP <= at {
+                steps.push((line, column));
+            }
+            (line, column) = after(c, line, column);
+        }
+        Self { name, text, steps }
+    }
+
+    /// Line and column of the character at or after a byte, counted from nought.
+    fn line_column(&self, at: usize) -> (usize, usize) {
+        let at = at.min(self.text.len());
+        let step = (at / STEP).min(self.steps.len().saturating_sub(1));
+        let (line, column) = self.steps.get(step).copied().unwrap_or_default();
+        let from = (step * STEP..=at).find(|i| self.text.is_char_boundary(*i)).unwrap_or(at);
+        let rest = self.text.get(from..).unwrap_or("").char_indices().take_while(|(i, _)| from + i < at);
+        rest.fold((line, column), |(line, column), (_, c)| after(c, line, column))
+    }
+}
+
+fn after(c: char, line: usize, column: usize) -> (usize, usize) {
+    if c == '\n' { (line + 1, 0) } else { (line, column + 1) }
 }
 
 /// Which file of a [`Sources`].
@@ -27,7 +59,7 @@ impl Sources {
     /// Adds a file and gives its id.
     pub fn add(&mut self, name: impl Into<String>, text: impl Into<String>) -> FileId {
         let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
-        self.files.push(SourceFile { name: name.into(), text: text.into() });
+        self.files.push(SourceFile::new(name.into(), text.into()));
         id
     }
 
@@ -73,10 +105,8 @@ impl Sources {
     /// Line and column of the first character of a span, both counted from one, the column in characters.
     pub fn line_column(&self, span: Span) -> (usize, usize) {
         let Some(file) = self.get(span.file) else { return (1, 1) };
-        let upto = file.text.get(..span.start as usize).unwrap_or(&file.text);
-        let line_start = upto.rfind('\n').map_or(0, |i| i + 1);
-        let line = upto.bytes().filter(|b| *b == b'\n').count() + 1;
-        (line, upto[line_start..].chars().count() + 1)
+        let (line, column) = file.line_column(span.start as usize);
+        (line + 1, column + 1)
     }
 }
 
@@ -130,5 +160,23 @@ impl<T> Spanned<T> {
     /// The same place with another value.
     pub fn map<U>(self, f: impl FnOnce(T) -> U) -> Spanned<U> {
         Spanned { value: f(self.value), span: self.span }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn line_and_column_are_what_counting_from_the_start_gives() {
+        let text = "é\nab\r\n".repeat(400) + &"ü".repeat(3000) + "\nz";
+        let mut sources = Sources::default();
+        let file = sources.add("a", text.clone());
+        for at in (0..=text.len()).filter(|i| text.is_char_boundary(*i)) {
+            let upto = &text[..at];
+            let line = upto.matches('\n').count() + 1;
+            let column = upto.rsplit('\n').next().unwrap().chars().count() + 1;
+            assert_eq!(sources.line_column(Span::new(file, at..at)), (line, column), "{at}");
+        }
     }
 }

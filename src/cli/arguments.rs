@@ -77,10 +77,13 @@ pub enum Format {
     /// One drawing a system.
     Svg,
     /// Pages.
+    #[value(hide = true)]
     Pdf,
     /// A card for the knee.
+    #[value(hide = true)]
     Card,
     /// Pictures of the drawings.
+    #[value(hide = true)]
     Png,
 }
 
@@ -153,7 +156,7 @@ pub struct WhatifArguments {
     /// Type folder, tail file, or name under `aircraft/`
     pub aircraft: PathBuf,
     /// What fails: an item, or one of its named faults
-    #[arg(long, value_name = "ID[:FAULT]", num_args = 1.., required_unless_present_any = ["set", "then"])]
+    #[arg(long, value_name = "ID[:FAULT]", num_args = 1.., required_unless_present = "then")]
     pub fail: Vec<String>,
     /// The situation
     #[command(flatten)]

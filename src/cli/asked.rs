@@ -121,8 +121,30 @@ impl<'a> Asked<'a> {
     fn unknown_node(&mut self, typed: &Typed<'_>) {
         let id = typed.text.get(typed.at.clone()).unwrap_or(typed.text);
         let near = did_you_mean(id, self.model.nodes.iter().map(|n| n.id.as_str()));
-        let message = format!("there is no `{id}` in this model");
-        self.unknown(typed, message, near, "`ribstitch states AIRCRAFT` lists every item and function");
+        match self.other_thing(id) {
+            Some(what) => self.unknown(typed, format!("`{id}` is {what}"), None, "name an item, a function or a given"),
+            None => {
+                let message = format!("there is no `{id}` in this model");
+                self.unknown(typed, message, near, "`ribstitch states AIRCRAFT` lists every item and function");
+            }
+        }
+    }
+
+    /// What an id means that is of no node.
+    fn other_thing(&self, id: &str) -> Option<&'static str> {
+        let model = self.model;
+        let is = |other: &Id| other.as_str() == id;
+        if model.systems.iter().any(|s| is(&s.id)) {
+            Some("a system")
+        } else if model.states.iter().any(|s| is(&s.id)) {
+            Some("a state")
+        } else if model.information.iter().any(|i| is(&i.id)) {
+            Some("a piece of information")
+        } else if model.media.iter().any(|m| is(&m.id)) {
+            Some("a medium")
+        } else {
+            model.find_fault(id).map(|_| "a fault")
+        }
     }
 
     fn unknown_fault(&mut self, text: &str, node: NodeIx, fault: &str) {

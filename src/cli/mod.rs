@@ -81,7 +81,7 @@ impl From<PipelineError> for Stop {
 impl From<ShelfError> for Stop {
     fn from(error: ShelfError) -> Self {
         match error {
-            ShelfError::NoName(_) => Self::Usage(error.to_string()),
+            ShelfError::NoName(_) | ShelfError::NotAFile(_) => Self::Usage(error.to_string()),
             _ => Self::Machine(error.to_string()),
         }
     }

@@ -4,24 +4,26 @@ use super::arguments::NewArguments;
 use super::console::{Console, Stop};
 use super::guide;
 use super::place;
-use crate::pipeline::{self, Until, starter};
+use crate::pipeline::{self, Fresh, ShelfError, Until, starter};
 use std::fs;
 use std::path::Path;
 
 /// Runs the verb.
 ///
 /// # Errors
-/// [`Stop::Machine`] where the folder holds something, or cannot be written.
+/// [`Stop::Machine`] where the folder holds something, or cannot be written. Then nothing of it is there.
 pub fn run(arguments: &NewArguments, console: &mut Console<'_>) -> Result<(), Stop> {
     let folder = &arguments.folder;
     free(folder)?;
-    write(folder).map_err(|e| Stop::Machine(format!("cannot write `{}`: {e}", folder.display())))?;
-    let aircraft = place::find(folder)?;
+    let fresh = Fresh::begin(folder)?;
+    write(&fresh)?;
+    let aircraft = place::find(fresh.path())?;
     let compiled = pipeline::compile(&guide::request(&aircraft, Until::Audited, false))?;
     guide::tell(&compiled, false, console)?;
     let (Some(document), Some(made)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
     guide::disagreements(made, console)?;
-    pipeline::put(&made.bundle(document, true, true), &folder.join("guide"))?;
+    pipeline::put(&made.bundle(document, true, true), &fresh.path().join("guide"))?;
+    fresh.put()?;
     console.answer(&next_steps(folder))
 }
 
@@ -43,11 +45,10 @@ fn free(folder: &Path) -> Result<(), Stop> {
     }
 }
 
-fn write(folder: &Path) -> std::io::Result<()> {
-    fs::create_dir_all(folder.join("book"))?;
+fn write(fresh: &Fresh) -> Result<(), ShelfError> {
     let (name, text) = starter::MODEL;
-    fs::write(folder.join(name), text)?;
-    starter::BOOK.iter().try_for_each(|(name, text)| fs::write(folder.join("book").join(name), text))
+    fresh.write(name, text)?;
+    starter::BOOK.iter().try_for_each(|(name, text)| fresh.write(&format!("book/{name}"), text))
 }
 
 fn next_steps(folder: &Path) -> String {

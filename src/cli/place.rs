@@ -3,10 +3,13 @@
 use super::console::Stop;
 use crate::base::text::did_you_mean;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 
 /// Folder in which aircraft are found by name.
 const HANGAR: &str = "aircraft";
+
+/// Folder of the tails of a type.
+const TAILS: &str = "tails";
 
 /// An aircraft that was found.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -63,7 +66,7 @@ fn not_found(said: &str, known: &[(String, PathBuf)]) -> String {
 fn all_in(hangar: &Path) -> Vec<(String, PathBuf)> {
     let mut all = Vec::new();
     for folder in entries(hangar).into_iter().filter(|p| p.is_dir()) {
-        let tails = entries(&folder.join("tails"));
+        let tails = entries(&folder.join(TAILS));
         let tails = tails.into_iter().filter(|p| p.extension().is_some_and(|e| e == "toml") && p.is_file());
         all.extend(tails.filter_map(|p| Some((p.file_stem()?.to_string_lossy().into_owned(), p))));
         if let Some(name) = folder.file_name() {
@@ -82,20 +85,26 @@ fn entries(folder: &Path) -> Vec<PathBuf> {
 }
 
 fn found(path: PathBuf, named: String) -> Aircraft {
+    let path = with_its_folder(path);
     let folder = if path.is_dir() { path.clone() } else { type_folder(&path) };
     Aircraft { path, named, folder }
 }
 
-/// The folder of the type that a tail file belongs to.
-fn type_folder(tail: &Path) -> PathBuf {
-    let tails = tail.parent().unwrap_or(Path::new(""));
-    if tails == Path::new("") {
-        return PathBuf::from("..");
+/// A tail that is named from within its own folder `tails` shows by its path that it is one.
+fn with_its_folder(path: PathBuf) -> PathBuf {
+    let here = path.parent().is_some_and(|p| p.components().all(|c| c == Component::CurDir));
+    let within = || fs::canonicalize(".").is_ok_and(|here| here.ends_with(TAILS));
+    match path.file_name() {
+        Some(file) if here && path.is_file() && within() => Path::new("..").join(TAILS).join(file),
+        _ => path,
     }
-    match tails.parent() {
-        Some(folder) if folder != Path::new("") => folder.to_owned(),
-        _ => PathBuf::from("."),
-    }
+}
+
+/// The folder of the type that a file belongs to: around `tails`, or the one that it stands in.
+fn type_folder(file: &Path) -> PathBuf {
+    let home = file.parent().unwrap_or(Path::new(""));
+    let folder = if home.ends_with(TAILS) { home.parent().unwrap_or(Path::new("")) } else { home };
+    if folder == Path::new("") { PathBuf::from(".") } else { folder.to_owned() }
 }
 
 impl Aircraft {
@@ -151,6 +160,14 @@ mod tests {
         fs::create_dir(folder.join("book")).unwrap();
         assert_eq!(tail.book(), Some(folder.join("book")));
         assert_eq!(tail.type_name(), "gull");
+    }
+
+    #[test]
+    fn a_model_file_belongs_to_the_folder_that_it_stands_in() {
+        assert_eq!(type_folder(Path::new("gull/aircraft.toml")), Path::new("gull"));
+        assert_eq!(type_folder(Path::new("gull/tails/fm-1.toml")), Path::new("gull"));
+        assert_eq!(type_folder(Path::new("tails/fm-1.toml")), Path::new("."));
+        assert_eq!(type_folder(Path::new("aircraft.toml")), Path::new("."));
     }
 
     #[test]

@@ -12,8 +12,12 @@ use crate::pipeline;
 /// Runs the verb.
 ///
 /// # Errors
-/// [`Stop::Findings`] where the model has errors or the id is not known; [`Stop::Machine`] where the picture cannot be written.
+/// [`Stop::Usage`] where the picture is no `.svg`; [`Stop::Findings`] where the model has errors or the id is not known;
+/// [`Stop::Machine`] where the picture cannot be written.
 pub fn run(arguments: &TraceArguments, console: &mut Console<'_>) -> Result<(), Stop> {
+    if let Some(file) = arguments.picture.as_deref().filter(|f| f.extension().is_none_or(|e| e != "svg")) {
+        return Err(Stop::Usage(format!("the picture is SVG; `{}` does not end in `.svg`", file.display())));
+    }
     let mut sound = Sound::read(&arguments.aircraft, console)?;
     let node = sound.ask(console, |asked| asked.node(&arguments.id))?;
     let names = Names { model: &sound.model };

@@ -2,11 +2,13 @@
 //! book → diagram → render → audit.
 mod bundle;
 mod drawings;
+mod fresh;
 mod only;
 mod shelf;
 pub mod starter;
 
 pub use bundle::{Bundle, MANIFEST};
+pub use fresh::Fresh;
 pub use shelf::{ShelfError, put, put_file};
 
 use crate::analyse::network::Analysis;

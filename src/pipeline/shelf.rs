@@ -16,6 +16,9 @@ pub enum ShelfError {
     /// The place has no name of its own, as `..` or `/`.
     #[error("`{0}` cannot be the place of a guide: name a folder")]
     NoName(PathBuf),
+    /// A file is to be put where a folder stands.
+    #[error("`{0}` is a folder: name a file")]
+    NotAFile(PathBuf),
     /// Something other than a folder stands there.
     #[error("`{0}` is {1}, not a folder: it stays as it is")]
     NotAFolder(PathBuf, &'static str),
@@ -64,10 +67,10 @@ pub fn put(bundle: &Bundle, place: &Path) -> Result<(), ShelfError> {
 pub fn put_file(place: &Path, bytes: &[u8]) -> Result<(), ShelfError> {
     let failed = |e| ShelfError::System("write", place.to_owned(), e);
     if place.file_name().is_none() || place.is_dir() {
-        return Err(ShelfError::NoName(place.to_owned()));
+        return Err(ShelfError::NotAFile(place.to_owned()));
     }
     let parent = parent_of(place);
-    let mut file = tempfile::Builder::new().prefix(".ribstitch-").tempfile_in(&parent).map_err(failed)?;
+    let mut file = tempfile::Builder::new().prefix(".ribstitch-").tempfile_in(&parent).map_err(|e| failed(bare(e)))?;
     file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
     #[cfg(unix)]
     readable(file.path()).map_err(failed)?;
@@ -80,7 +83,7 @@ fn readable(path: &Path) -> io::Result<()> {
     fs::set_permissions(path, std::os::unix::fs::PermissionsExt::from_mode(0o644))
 }
 
-fn parent_of(place: &Path) -> PathBuf {
+pub(super) fn parent_of(place: &Path) -> PathBuf {
     match place.parent() {
         Some(parent) if parent != Path::new("") => parent.to_owned(),
         _ => PathBuf::from("."),
@@ -88,12 +91,20 @@ fn parent_of(place: &Path) -> PathBuf {
 }
 
 /// A folder beside the place, open to those whom the system lets in; it goes away with its value.
-fn new_folder(parent: &Path) -> Result<tempfile::TempDir, ShelfError> {
+pub(super) fn new_folder(parent: &Path) -> Result<tempfile::TempDir, ShelfError> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".ribstitch-");
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o777));
-    builder.tempdir_in(parent).map_err(|e| ShelfError::System("write in", parent.to_owned(), e))
+    builder.tempdir_in(parent).map_err(|e| ShelfError::System("write in", parent.to_owned(), bare(e)))
+}
+
+/// What the system said, without the passing name of what was to be made.
+fn bare(e: io::Error) -> io::Error {
+    let kind = e.kind();
+    let code =
+        e.get_ref().and_then(std::error::Error::source).and_then(|s| s.downcast_ref::<io::Error>()?.raw_os_error());
+    code.map_or_else(|| kind.into(), io::Error::from_raw_os_error)
 }
 
 fn write_all(bundle: &Bundle, folder: &Path) -> Result<(), ShelfError> {
@@ -201,7 +212,7 @@ fn replace_in_two_steps(fresh: tempfile::TempDir, place: &Path) -> Result<(), Sh
 
 /// How two names meet.
 #[derive(Clone, Copy)]
-enum Rename {
+pub(super) enum Rename {
     /// Nothing may stand at the second.
     New,
     /// Both stand, and change places.
@@ -209,7 +220,7 @@ enum Rename {
 }
 
 #[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
-fn rename(from: &Path, to: &Path, how: Rename) -> io::Result<()> {
+pub(super) fn rename(from: &Path, to: &Path, how: Rename) -> io::Result<()> {
     use rustix::fs::{CWD, RenameFlags, renameat_with};
     let flags = match how {
         Rename::New => RenameFlags::NOREPLACE,
@@ -222,7 +233,7 @@ fn rename(from: &Path, to: &Path, how: Rename) -> io::Result<()> {
 }
 
 #[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
-fn rename(from: &Path, to: &Path, how: Rename) -> io::Result<()> {
+pub(super) fn rename(from: &Path, to: &Path, how: Rename) -> io::Result<()> {
     match how {
         Rename::New => fs::rename(from, to),
         Rename::Exchange => Err(io::ErrorKind::Unsupported.into()),

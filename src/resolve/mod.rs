@@ -6,7 +6,6 @@ mod build;
 mod canonical;
 mod control;
 mod fault;
-mod find;
 mod item;
 mod media;
 mod merge;
@@ -19,7 +18,6 @@ mod state;
 mod tail;
 
 pub use canonical::canonical_model;
-pub use find::find;
 
 use crate::base::{Diagnostic, Diagnostics, FileId, Sources, Span};
 use crate::model::{Change, Model};

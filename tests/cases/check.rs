@@ -5,7 +5,8 @@
 //! `# error 12:9-12:20 code: part of the message`, with the file before the place where the case is a folder.
 //! `# fill N` makes the file so many bytes long; `# alone` leaves `tests/check/aircraft.toml` out.
 use ribstitch::analyse::network::Analysis;
-use ribstitch::base::{Diagnostic, Diagnostics, Sources, snippet};
+use ribstitch::base::{Diagnostic, Diagnostics, Sources};
+use ribstitch::cli::findings;
 use ribstitch::model::Model;
 use ribstitch::{check, resolve};
 use std::collections::BTreeSet;
@@ -150,7 +151,7 @@ fn corrected_twins_get_nothing_and_survive_their_canonical_text() {
         let case = lay_out(&code, "good");
         let (model, found, sources) = read(&case);
         if !found.is_empty() {
-            wrong.push(format!("== {code}\n{}", snippet::render(&found, &sources, false)));
+            wrong.push(format!("== {code}\n{}", findings::human(&found, &sources, false)));
         }
         let Some(model) = model else { continue };
         let text = resolve::canonical_model(&model);

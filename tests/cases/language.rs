@@ -1,6 +1,7 @@
 //! Reading and writing models.
 use proptest::prelude::*;
-use ribstitch::base::{Diagnostics, Sources, snippet};
+use ribstitch::base::{Diagnostics, Sources};
+use ribstitch::cli::findings;
 use ribstitch::model::{Model, Start};
 use ribstitch::{parse, resolve};
 
@@ -8,7 +9,7 @@ use ribstitch::{parse, resolve};
 fn load(text: &str) -> Model {
     let mut sources = Sources::default();
     let (model, diagnostics) = resolve::load_texts(vec![("model.toml".to_owned(), text.to_owned())], &mut sources);
-    assert!(diagnostics.is_empty(), "{}", snippet::render(&diagnostics, &sources, false));
+    assert!(diagnostics.is_empty(), "{}", findings::human(&diagnostics, &sources, false));
     model.expect("a model without diagnostics is there")
 }
 
@@ -287,7 +288,7 @@ reason = "It has none."
 #[test]
 fn tail_adds_replaces_and_removes_with_reasons() {
     let (model, diagnostics, sources) = try_load(&[("type.toml", SMALL), ("tails/fm-101.toml", TAIL)]);
-    assert!(diagnostics.is_empty(), "{}", snippet::render(&diagnostics, &sources, false));
+    assert!(diagnostics.is_empty(), "{}", findings::human(&diagnostics, &sources, false));
     let model = model.unwrap();
     let said: Vec<String> = model.changes.iter().map(|c| format!("{} {}", c.kind.word(), c.path)).collect();
     let expected =
@@ -358,7 +359,7 @@ fn twenty_thousand_unknown_names_are_all_told() {
 fn diagnostic_as_text_shows_file_line_label_and_help() {
     let text = SMALL.replace("battery through master", "batery through master");
     let (_, diagnostics, sources) = try_load(&[("electrical.toml", &text)]);
-    let shown = snippet::render(&diagnostics, &sources, false);
+    let shown = findings::human(&diagnostics, &sources, false);
     for part in [
         "error[unknown-name]: there is no item, function or given `batery`",
         "electrical.toml:29:12",
@@ -366,7 +367,7 @@ fn diagnostic_as_text_shows_file_line_label_and_help() {
     ] {
         assert!(shown.contains(part), "{part}\nin\n{shown}");
     }
-    assert!(!shown.contains('\u{1b}') && snippet::render(&diagnostics, &sources, true).contains('\u{1b}'));
+    assert!(!shown.contains('\u{1b}') && findings::human(&diagnostics, &sources, true).contains('\u{1b}'));
 }
 
 #[test]
@@ -417,17 +418,13 @@ fn link_out_of_the_folder_is_refused_and_not_read() {
 }
 
 #[test]
-fn aircraft_is_found_by_bare_name_and_the_near_one_is_offered() {
+fn a_tail_file_is_read_over_the_type_in_the_folder_around_tails() {
     let root = tempfile::tempdir().unwrap();
     let tails = root.path().join("aircraft/sandling/tails");
     std::fs::create_dir_all(&tails).unwrap();
     std::fs::write(tails.join("fm-101.toml"), TAIL).unwrap();
     std::fs::write(root.path().join("aircraft/sandling/model.toml"), SMALL).unwrap();
-    let tail = resolve::find("FM-101", root.path()).unwrap();
-    assert_eq!(tail, tails.join("fm-101.toml"));
-    assert!(resolve::find("sandling", root.path()).unwrap().is_dir());
-    assert!(resolve::find("sandlign", root.path()).unwrap_err().contains("write `sandling`"));
-    let (model, diagnostics) = resolve::load(&tail, &mut Sources::default());
+    let (model, diagnostics) = resolve::load(&tails.join("fm-101.toml"), &mut Sources::default());
     assert!(model.is_some_and(|m| m.changes.len() == 5) && diagnostics.is_empty());
 }
 
@@ -526,7 +523,7 @@ proptest! {
     fn order_of_files_and_keys_never_matters(seed: u64) {
         let mut sources = Sources::default();
         let (model, diagnostics) = resolve::load_texts(shuffled(seed), &mut sources);
-        prop_assert!(diagnostics.is_empty(), "{}", snippet::render(&diagnostics, &sources, false));
+        prop_assert!(diagnostics.is_empty(), "{}", findings::human(&diagnostics, &sources, false));
         let expected = resolve::canonical_model(&load(LARGER));
         prop_assert_eq!(model.map(|m| resolve::canonical_model(&m)), Some(expected));
     }
@@ -536,7 +533,7 @@ proptest! {
         let text = lines.join("\n");
         let name = if tail { "tails/t.toml" } else { "t.toml" };
         let (_, diagnostics, sources) = try_load(&[("m.toml", SMALL), (name, &text)]);
-        let _ = snippet::render(&diagnostics, &sources, false);
+        let _ = findings::human(&diagnostics, &sources, false);
     }
 
     #[test]
@@ -546,7 +543,7 @@ proptest! {
         let text = String::from_utf8_lossy(&bytes).into_owned();
         let (model, diagnostics, sources) = try_load(&[("m.toml", &text)]);
         prop_assert_eq!(model.is_some(), !diagnostics.has_errors());
-        let _ = snippet::render(&diagnostics, &sources, false);
+        let _ = findings::human(&diagnostics, &sources, false);
         if let Some(model) = model {
             let canonical = resolve::canonical_model(&model);
             let again = try_load(&[("c.toml", &canonical)]).0.map(|m| resolve::canonical_model(&m));

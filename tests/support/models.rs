@@ -1,6 +1,7 @@
 //! Small models for tests, written as an author would, without what is the same in all.
 
-use ribstitch::base::{Sources, snippet};
+use ribstitch::base::Sources;
+use ribstitch::cli::findings;
 use ribstitch::model::{FaultIx, Model, NodeIx, StateIx};
 use ribstitch::resolve;
 
@@ -22,7 +23,7 @@ pub fn model(body: &str) -> Model {
     let text = format!("{HEAD}\n{}", body.lines().map(completed).collect::<Vec<_>>().join("\n"));
     let mut sources = Sources::default();
     let (model, diagnostics) = resolve::load_texts(vec![("model.toml".to_owned(), text)], &mut sources);
-    model.unwrap_or_else(|| panic!("{}", snippet::render(&diagnostics, &sources, false)))
+    model.unwrap_or_else(|| panic!("{}", findings::human(&diagnostics, &sources, false)))
 }
 
 fn completed(line: &str) -> String {

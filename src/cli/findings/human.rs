@@ -6,20 +6,34 @@ use crate::base::text::join_list;
 use crate::base::{Diagnostic, Diagnostics, FileId, Label, Severity, Sources, Span};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 
+/// More than so many are counted and not drawn.
+const MOST_DRAWN: usize = 200;
 /// Bytes that are drawn of one line.
 const LONGEST_LINE: usize = 200;
 /// Characters that are drawn of one message.
 const LONGEST_MESSAGE: usize = 600;
 
-/// All findings, one after the other.
+/// All findings, one after the other; after the first 200, errors before warnings, how many more there are.
 pub fn write(findings: &Diagnostics, sources: &Sources, colour: bool) -> String {
     let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
     let mut text = String::new();
-    for finding in findings.iter() {
+    for finding in drawn(findings) {
         text.push_str(&draw(finding, sources, &renderer));
         text.push_str("\n\n");
     }
+    if let Some(more) = findings.len().checked_sub(MOST_DRAWN).filter(|n| *n > 0) {
+        text.push_str(&format!("and {more} more, which `check --json` lists\n\n"));
+    }
     text
+}
+
+/// All, or the first 200; where there are more, errors are not crowded out by warnings.
+fn drawn(findings: &Diagnostics) -> Vec<&Diagnostic> {
+    if findings.len() <= MOST_DRAWN {
+        return findings.iter().collect();
+    }
+    let of = |severity| findings.iter().filter(move |d| d.severity == severity);
+    of(Severity::Error).chain(of(Severity::Warning)).take(MOST_DRAWN).collect()
 }
 
 /// `2 errors and 1 warning`; nothing where there is none.
@@ -100,7 +114,7 @@ impl View {
         let last = ranges.iter().map(|r| r.start).max()?;
         let begin = line_start(text, first);
         let end = line_end(text, last);
-        let line = text[..begin].bytes().filter(|b| *b == b'\n').count() + 1;
+        let (line, _) = sources.line_column(*spans.iter().min_by_key(|s| s.start)?);
         let (view, kept) = cut_lines(&text[begin..end]);
         let marks: Option<Vec<_>> = ranges.iter().map(|r| place(&kept, r, begin, text)).collect();
         Some(Self { text: view, line, marks: marks? })
@@ -199,6 +213,21 @@ mod tests {
         assert!(text.len() < 2_000 && text.contains("a.toml:1:5"), "{}", text.len());
         let late = drawn(&long, &[(500_005, 500_007)]);
         assert!(late.len() < 2_000 && late.contains("a.toml:1:2500"), "{late}");
+    }
+
+    #[test]
+    fn after_two_hundred_the_rest_is_counted_and_the_one_error_is_shown() {
+        let mut sources = Sources::default();
+        let file = sources.add("a.md", "word ".repeat(10_000));
+        let mut findings = Diagnostics::default();
+        for i in 0..10_000_usize {
+            let place = Span::new(file, i * 5..i * 5 + 4);
+            findings.push(Diagnostic::warning("a-warning", place, "odd"));
+        }
+        findings.push(Diagnostic::error("an-error", Span::new(file, 9..9), "wrong"));
+        let text = write(&findings, &sources, false);
+        assert_eq!(text.matches("warning[").count(), 199);
+        assert!(text.contains("error[an-error]") && text.contains("and 9801 more"), "{}", text.len());
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::Sheet;
 use super::layout::WIDTH;
 use crate::cli::answers::StatesAnswer;
+use crate::doc::TRAINING_AID;
 use std::collections::BTreeMap;
 
 /// Columns between two states, at least.
@@ -25,6 +26,8 @@ pub fn states(answer: &StatesAnswer) -> String {
         let names = answer.not_reached.join(", ");
         sheet.paragraph(0, &format!("Not reached: {names}. Their columns show what the state before leaves."));
     }
+    sheet.gap();
+    sheet.paragraph(0, TRAINING_AID);
     sheet.finish()
 }
 

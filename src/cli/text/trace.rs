@@ -3,6 +3,7 @@
 use super::Sheet;
 use crate::base::text::{capitalise, join_list};
 use crate::cli::answers::{Names, TraceAnswer};
+use crate::doc::TRAINING_AID;
 
 /// The whole answer.
 pub fn trace(answer: &TraceAnswer, names: Names<'_>) -> String {
@@ -14,6 +15,8 @@ pub fn trace(answer: &TraceAnswer, names: Names<'_>) -> String {
     let between: Vec<String> = answer.upstream.iter().filter(|id| !answer.sources.contains(id)).cloned().collect();
     list(&mut sheet, "Between them and it", &between, names);
     list(&mut sheet, "On it hang", &answer.downstream, names);
+    sheet.gap();
+    sheet.paragraph(0, TRAINING_AID);
     sheet.finish()
 }
 
