@@ -101,10 +101,9 @@ pub(super) fn new_folder(parent: &Path) -> Result<tempfile::TempDir, ShelfError>
 
 /// What the system said, without the passing name of what was to be made.
 fn bare(e: io::Error) -> io::Error {
-    let kind = e.kind();
-    let code =
-        e.get_ref().and_then(std::error::Error::source).and_then(|s| s.downcast_ref::<io::Error>()?.raw_os_error());
-    code.map_or_else(|| kind.into(), io::Error::from_raw_os_error)
+    let said = e.to_string();
+    let said = said.split(" at path ").next().unwrap_or(&said);
+    io::Error::new(e.kind(), said.to_owned())
 }
 
 fn write_all(bundle: &Bundle, folder: &Path) -> Result<(), ShelfError> {
