@@ -184,8 +184,10 @@ pub struct Restore {
     pub what: Vec<NodeIx>,
     /// Of those, the ones that work only approximately.
     pub approximate: Vec<NodeIx>,
-    /// In an order that loses nothing on the way.
+    /// In an order that loses nothing on the way, unless it `costs`.
     pub moves: Vec<Move>,
+    /// Something else is lost: only of what stops a thing that no other way stops.
+    pub costs: bool,
 }
 
 /// A hazard of a fault.

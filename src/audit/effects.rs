@@ -3,16 +3,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::later::set;
-use super::parts::{Alert, Fault, FaultName, Lapse, NodeKind, Number, PlainModel};
+use super::parts::{Alert, Fault, FaultName, Lapse, Need, Node, NodeKind, Number, PlainModel};
 use super::remedies::Remedy;
-use super::situation::all_met;
+use super::situation::{Situation, all_met};
 use super::solver::{TRULY, but_not};
 use super::states::Moment;
 
 /// What a fault, or several at once, do in one state. Everything is named by id.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Effects {
-    /// Whether the state is reached with the faults; where it is not, nothing else is said.
+    /// Whether the state is reached with the faults; where it is not, all else is said of the last state that is.
     pub reached: bool,
     /// What the faults themselves name as lost, with the functions that go along; never counted in `lost`.
     pub named: BTreeSet<String>,
@@ -113,9 +113,12 @@ pub enum Pairs {
 /// Many questions about faults in one state; what they share is worked out once.
 pub struct Inquiry<'m> {
     model: &'m PlainModel,
+    /// From running, the last state that is reached without faults; else the one asked about.
     state: String,
+    reached: bool,
     cold: bool,
-    before: Option<Moment>,
+    pairs: Pairs,
+    before: Moment,
     targets: Vec<(Target, Vec<Number>)>,
     /// Which targets are there under each single fault.
     alone: BTreeMap<FaultName, Vec<bool>>,
@@ -137,7 +140,7 @@ impl PlainModel {
             for telling in &node.tells {
                 found.entry(Target::Information(telling.information.clone())).or_default().push(number);
             }
-            if let Some(medium) = &node.gives {
+            if let Some(medium) = node.gives.as_ref().filter(|medium| !self.has_bus(medium)) {
                 found.entry(Target::Medium(medium.clone())).or_default().push(number);
             }
             if node.is_kind("bus") {
@@ -145,6 +148,11 @@ impl PlainModel {
             }
         }
         found.into_iter().collect()
+    }
+
+    /// Whether a medium is shared out by buses, which are asked about one by one.
+    fn has_bus(&self, medium: &str) -> bool {
+        self.nodes.iter().any(|n| n.is_kind("bus") && n.gives.as_deref() == Some(medium))
     }
 }
 
@@ -154,14 +162,16 @@ impl<'m> Inquiry<'m> {
     /// # Errors
     /// An unknown state.
     pub fn new(model: &'m PlainModel, state: &str, cold: bool, pairs: Pairs) -> Result<Self, String> {
-        let before = model.moment(state, &[], cold)?;
+        let unknown = || format!("no state is called \"{state}\"");
+        let stood = model.line(state, &BTreeSet::new()).ok_or_else(unknown)?;
+        let reached = stood.reached || cold;
+        let state = if cold { state.to_owned() } else { stood.state };
         let (targets, alone) = (model.targets(), BTreeMap::new());
-        let mut inquiry = Self { model, state: state.to_owned(), cold, before, targets, alone };
+        let mut inquiry = Self { model, state, reached, cold, pairs, before: stood.moment, targets, alone };
         if pairs == Pairs::Ask {
-            for fault in model.all_faults(state)? {
-                let there = inquiry.struck(std::slice::from_ref(&fault)).map(|m| inquiry.stands(&m));
-                let none = vec![false; inquiry.targets.len()];
-                inquiry.alone.insert(fault, there.unwrap_or(none));
+            for fault in model.all_faults(&inquiry.state)? {
+                let there = inquiry.stands(&model.struck(&inquiry.before, BTreeSet::from([fault.clone()])));
+                inquiry.alone.insert(fault, there);
             }
         }
         Ok(inquiry)
@@ -173,9 +183,23 @@ impl<'m> Inquiry<'m> {
     /// An unknown fault.
     pub fn effects(&self, faults: &[FaultName]) -> Result<Effects, String> {
         self.model.known_faults(faults)?;
-        let (Some(before), Some(now)) = (&self.before, &self.struck(faults)) else {
-            return Ok(Effects::default());
-        };
+        let faults: BTreeSet<FaultName> = faults.iter().cloned().collect();
+        if !self.cold {
+            let effects = self.between(&self.model.struck(&self.before, faults));
+            return Ok(Effects { reached: self.reached, ..effects });
+        }
+        let unknown = || format!("no state is called \"{}\"", self.state);
+        let stood = self.model.line(&self.state, &faults).ok_or_else(unknown)?;
+        if stood.reached {
+            return Ok(self.between(&stood.moment));
+        }
+        let earlier = Self::new(self.model, &stood.state, true, self.pairs)?;
+        Ok(Effects { reached: false, ..earlier.between(&stood.moment) })
+    }
+
+    /// All that is different now.
+    fn between(&self, now: &Moment) -> Effects {
+        let before = &self.before;
         let mut effects = Effects { reached: true, ..Effects::default() };
         self.lost_and_false(before, now, &mut effects);
         effects.lost_later = self.model.lost_later(before, now);
@@ -185,29 +209,20 @@ impl<'m> Inquiry<'m> {
         effects.stopped_by = self.model.stopping(before, now, self.in_flight());
         effects.restored_by = self.model.restoring(before, now, self.in_flight());
         effects.hazards = self.hazards(now);
-        Ok(effects)
+        effects
     }
 
     fn in_flight(&self) -> bool {
         self.model.states.get(&self.state).is_some_and(|state| state.in_flight)
     }
 
-    /// The state under faults.
-    fn struck(&self, faults: &[FaultName]) -> Option<Moment> {
-        let before = self.before.as_ref()?;
-        if self.cold {
-            return self.model.moment(&self.state, faults, true).ok().flatten();
-        }
-        Some(self.model.struck(before, faults.iter().cloned().collect()))
-    }
-
     fn lost_and_false(&self, before: &Moment, now: &Moment, effects: &mut Effects) {
         let model = self.model;
         let mut named = vec![false; model.nodes.len()];
         for fault in self.faults(now) {
-            for list in [&fault.loses, &fault.takes] {
+            for list in [&fault.loses, &fault.takes, &fault.trips] {
                 let here = list.iter().filter(|e| all_met(&e.when, &now.situation.met)).map(|e| e.what);
-                model.widened(&here.collect::<Vec<_>>()).into_iter().for_each(|n| named[n] = true);
+                model.with_functions(&here.collect::<Vec<_>>()).into_iter().for_each(|n| named[n] = true);
             }
             let rough = fault.weakens.iter().filter(|e| all_met(&e.when, &now.situation.met)).map(|e| e.what);
             let rough = rough.filter(|n| now.solution.first.works[*n]);
@@ -228,14 +243,17 @@ impl<'m> Inquiry<'m> {
         now.faults.iter().filter_map(|name| self.model.faults.get(name))
     }
 
-    /// Which targets are there, in the order of the targets. What does not conduct gives no medium: a closed valve is no source.
-    fn there(&self, truly: &[bool], open: &[bool]) -> Vec<bool> {
-        let gives = |target: &Target, n: Number| truly[n] && (open[n] || !matches!(target, Target::Medium(_)));
+    /// Which targets are there, in the order of the targets. What does not conduct gives no medium and is no bus: a closed valve is
+    /// no source. What tells something need not conduct.
+    fn there(&self, truly: &[bool], situation: &Situation) -> Vec<bool> {
+        let gives = |target: &Target, n: Number| {
+            truly[n] && (matches!(target, Target::Information(_)) || self.model.lets_out(n, situation))
+        };
         self.targets.iter().map(|(target, givers)| givers.iter().any(|giver| gives(target, *giver))).collect()
     }
 
     fn stands(&self, moment: &Moment) -> Vec<bool> {
-        self.there(&moment.solution.truly.works, &moment.situation.open)
+        self.there(&moment.solution.truly.works, &moment.situation)
     }
 
     fn no_backup(&self, before: &Moment, now: &Moment) -> BTreeSet<(Target, FaultName)> {
@@ -252,18 +270,14 @@ impl<'m> Inquiry<'m> {
         found
     }
 
-    /// Which targets are there when one more fault follows.
+    /// Which targets are there when one more fault strikes then.
     fn there_with_next(&self, now: &Moment, next: &FaultName) -> Vec<bool> {
-        if self.cold {
-            let all: Vec<FaultName> = now.faults.iter().chain([next]).cloned().collect();
-            return self.struck(&all).map_or_else(|| vec![false; self.targets.len()], |m| self.stands(&m));
-        }
         let Some(fault) = self.model.faults.get(next) else { return self.stands(now) };
         let mut situation = now.situation.clone();
         self.model.add_fault(&mut situation, fault, true);
         let known = (&now.solution.truly, now.solution.first.works.as_slice());
         let then = self.model.settle_again(&situation, known, TRULY, &self.model.touched(fault));
-        self.there(&then.works, &situation.open)
+        self.there(&then.works, &situation)
     }
 
     fn still_tells(
@@ -372,32 +386,56 @@ impl<'m> Inquiry<'m> {
     fn missed(&self, before: &Moment, now: &Moment) -> BTreeMap<String, BTreeSet<String>> {
         let mut found: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
         for number in set(&but_not(&before.solution.first.works, &now.solution.first.works)) {
+            let missing: Vec<&Node> =
+                self.missing(number, before, now).into_iter().map(|n| &self.model.nodes[n]).collect();
+            let is_gone = |what: &String| missing.iter().any(|n| n.id == *what || n.gives.as_ref() == Some(what));
             let node = &self.model.nodes[number];
-            for what in node.on_loss.keys().filter(|what| self.gone_for(number, what, before, now)) {
-                found.entry(node.id.clone()).or_default().insert(what.clone());
+            let gone: BTreeSet<String> = node.on_loss.keys().filter(|what| is_gone(what)).cloned().collect();
+            if !gone.is_empty() {
+                found.insert(node.id.clone(), gone);
             }
         }
         found
     }
 
-    /// Whether a node, or a medium that `who` is fed with, was there before and is gone now.
-    fn gone_for(&self, who: Number, what: &str, before: &Moment, now: &Moment) -> bool {
-        let gone = |n: Number, pick: fn(&Moment) -> &Vec<bool>| pick(before)[n] && !pick(now)[n];
-        if let Some(node) = self.model.number.get(what) {
-            return gone(*node, |m| &m.solution.first.works) || gone(*node, |m| &m.solution.first.conducts);
-        }
+    /// Sources of the feeds of a node that stopped, and what they pass that conducts no more; of a function, its item's too.
+    fn missing(&self, who: Number, before: &Moment, now: &Moment) -> BTreeSet<Number> {
         let node = &self.model.nodes[who];
-        let item = match node.kind {
-            NodeKind::Function { item } => self.model.nodes[item].needs.as_slice(),
-            _ => &[],
-        };
-        let mut feeds = Vec::new();
-        node.needs.iter().chain(item).for_each(|need| need.feeds(&mut feeds));
-        feeds.into_iter().any(|feed| {
-            self.model.nodes[feed.from].gives.as_deref() == Some(what)
-                && self.model.feed_holds(feed, who, before)
-                && !self.model.feed_holds(feed, who, now)
-        })
+        let mut found = BTreeSet::new();
+        for (needs, sensed) in [(&node.needs, false), (&node.senses, true)] {
+            needs.iter().for_each(|need| self.stopped(need, (who, sensed), (before, now), &mut found));
+        }
+        if let NodeKind::Function { item } = node.kind
+            && before.solution.first.works[item]
+            && !now.solution.first.works[item]
+        {
+            found.extend(self.missing(item, before, now));
+        }
+        found
+    }
+
+    fn stopped(
+        &self,
+        need: &Need,
+        (who, sensed): (Number, bool),
+        (before, now): (&Moment, &Moment),
+        found: &mut BTreeSet<Number>,
+    ) {
+        let model = self.model;
+        if !model.need_holds(need, who, before, sensed) || model.need_holds(need, who, now, sensed) {
+            return;
+        }
+        match need {
+            Need::When(_) => {}
+            Need::Any(list) | Need::All(list) | Need::AtLeast(_, list) => {
+                list.iter().for_each(|part| self.stopped(part, (who, sensed), (before, now), found));
+            }
+            Need::Feed(feed) => {
+                found.insert(feed.from);
+                let closed = |t: &&Number| model.passes(**t, who, before) && !model.passes(**t, who, now);
+                found.extend(feed.through.iter().filter(closed));
+            }
+        }
     }
 
     fn hazards(&self, now: &Moment) -> Vec<HazardFact> {

@@ -92,9 +92,8 @@ impl PlainModel {
     /// A store is being spent while it works, what keeps it up does not hold, and what spends it does.
     fn being_spent(&self, number: Number, moment: &Moment) -> bool {
         let (kept_by, spent_by) = (&self.nodes[number].kept_by, &self.nodes[number].spent_by);
-        let counts = !kept_by.is_empty() || !spent_by.is_empty();
         let kept = !kept_by.is_empty() && self.all_hold(kept_by, number, moment);
-        counts && moment.solution.first.works[number] && !kept && self.all_hold(spent_by, number, moment)
+        moment.solution.first.works[number] && !kept && self.all_hold(spent_by, number, moment)
     }
 
     /// The same moment with spent stores dead and later faults present, from running.
@@ -106,7 +105,7 @@ impl PlainModel {
             changed.extend(self.touched(fault));
         }
         let spent: Vec<Number> = past.spent.iter().copied().collect();
-        for number in self.widened(&spent) {
+        for number in self.with_functions(&spent) {
             situation.taken[number] = true;
             changed.push(number);
         }

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, NodeKind, Number, PlainModel};
+use super::states::Moment;
 
 /// Controls, givens and faults at one moment, with all that follows from them before any feed is asked.
 #[derive(Debug, Clone)]
@@ -52,9 +53,12 @@ impl PlainModel {
             .collect();
         let stands = |c: &Condition| effective.get(&c.control).is_some_and(|p| c.positions.contains(p));
         let met = self.conditions.iter().map(stands).collect();
-        let opens = |(number, node): (Number, &Node)| match (&node.control, effective.get(&number)) {
-            (Some(control), Some(position)) => control.conducts_in.contains(position),
-            _ => true,
+        let opens = |number: Number| {
+            let number = self.item_of(number);
+            match (&self.nodes[number].control, effective.get(&number)) {
+                (Some(control), Some(position)) => control.conducts_in.contains(position),
+                _ => true,
+            }
         };
         let holds = |node: &Node| match node.kind {
             NodeKind::Given { normally } => givens.get(&node.id).copied().unwrap_or(normally),
@@ -62,7 +66,7 @@ impl PlainModel {
         };
         Situation {
             met,
-            open: self.nodes.iter().enumerate().map(opens).collect(),
+            open: (0..self.nodes.len()).map(opens).collect(),
             given: self.nodes.iter().map(holds).collect(),
             effective: Rc::new(effective),
             taken: vec![false; self.nodes.len()],
@@ -97,14 +101,15 @@ impl PlainModel {
         let harms = |list: &[Entry<Number>]| -> Vec<Number> {
             list.iter().filter(|e| applies(&e.when)).map(|e| e.what).collect()
         };
-        for what in self.widened(&harms(&fault.loses)).into_iter().chain(self.widened(&harms(&fault.takes))) {
+        let gone = [harms(&fault.loses), harms(&fault.takes)].concat();
+        for what in self.with_functions(&gone) {
             situation.taken[what] = true;
             situation.given[what] = false;
         }
         for what in self.with_functions(&harms(&fault.misleads)) {
             situation.misled[what] = true;
         }
-        for what in harms(&fault.trips) {
+        for what in self.with_functions(&harms(&fault.trips)) {
             situation.tripped[what] = true;
             situation.open[what] = false;
         }
@@ -115,6 +120,34 @@ impl PlainModel {
         }
     }
 
+    /// A fault at its worst, whatever stands where: all harm comes, nothing is ignored that depends on a control.
+    pub(super) fn add_fault_at_worst(&self, situation: &mut Situation, fault: &Fault) {
+        let met = std::mem::replace(&mut situation.met, vec![true; self.conditions.len()]);
+        let always = fault.ignores.iter().filter(|(entry, _)| entry.when.is_empty()).cloned().collect();
+        self.add_fault(situation, &Fault { ignores: always, ..fault.clone() }, true);
+        situation.met = met;
+    }
+
+    /// The situation of a moment in which one control was moved and no fault looks at it.
+    pub(super) fn turned(&self, now: &Moment, control: Number) -> Situation {
+        let mut situation = now.situation.clone();
+        let mut effective = (*situation.effective).clone();
+        let off_with = |n: &Number| self.nodes[*n].control.is_some();
+        let moved: Vec<Number> = self.layout.turned[control].iter().copied().filter(off_with).collect();
+        for number in moved {
+            let stands = self.effective(&self.nodes[number].id, &now.positions, &mut BTreeSet::new());
+            let conducts = self.nodes[number].control.as_ref().is_some_and(|c| c.conducts_in.contains(&stands));
+            situation.open[number] = conducts && !situation.tripped[number];
+            effective.insert(number, stands);
+        }
+        for number in &self.layout.looked_at[control] {
+            let condition = &self.conditions[*number];
+            situation.met[*number] = effective.get(&condition.control).is_some_and(|p| condition.positions.contains(p));
+        }
+        situation.effective = Rc::new(effective);
+        situation
+    }
+
     /// Every node that a fault says something of, whatever its conditions.
     pub(super) fn touched(&self, fault: &Fault) -> Vec<Number> {
         let lists = [&fault.loses, &fault.takes, &fault.misleads, &fault.trips];
@@ -123,19 +156,22 @@ impl PlainModel {
         self.with_functions(&named).into_iter().chain(self.with_functions(&whom)).collect()
     }
 
-    /// What a fault takes: an item goes with its functions, unless some of them are named beside it.
-    pub(super) fn widened(&self, named: &[Number]) -> BTreeSet<Number> {
-        let mut found: BTreeSet<Number> = named.iter().copied().collect();
-        for item in named {
-            let functions = &self.nodes[*item].functions;
-            if !functions.iter().any(|function| named.contains(function)) {
-                found.extend(functions);
-            }
+    /// The item of a function; else the node itself.
+    pub(super) fn item_of(&self, number: Number) -> Number {
+        match self.nodes[number].kind {
+            NodeKind::Function { item } => item,
+            NodeKind::Item { .. } | NodeKind::Given { .. } => number,
         }
-        found
     }
 
-    fn with_functions(&self, named: &[Number]) -> BTreeSet<Number> {
+    /// Whether a node lets out what it has: it stands so that it conducts, or is welded, and is not tripped.
+    pub(super) fn lets_out(&self, number: Number, situation: &Situation) -> bool {
+        let welded = || situation.ignored.contains(&(number, self.item_of(number)));
+        !situation.tripped[number] && (situation.open[number] || welded())
+    }
+
+    /// What is named, each item with its functions.
+    pub(super) fn with_functions(&self, named: &[Number]) -> BTreeSet<Number> {
         named
             .iter()
             .flat_map(|item| std::iter::once(*item).chain(self.nodes[*item].functions.iter().copied()))

@@ -1,6 +1,6 @@
 //! The plain solver: the solutions of one situation.
 
-use super::parts::{Condition, ConditionNumber, Feed, NOBODY, Need, NodeKind, Number, PlainModel};
+use super::parts::{Condition, ConditionNumber, Feed, NOBODY, Need, Node, NodeKind, Number, PlainModel};
 use super::situation::Situation;
 use super::states::Moment;
 
@@ -46,17 +46,44 @@ struct Among<'k> {
 
 /// What the needs are held against while a solution grows.
 struct Look<'s> {
+    nodes: &'s [Node],
     conditions: &'s [Condition],
     situation: &'s Situation,
     works: &'s [bool],
     conducts: &'s [bool],
     before: &'s [bool],
-    cut: bool,
+    way: Way,
 }
 
 impl Look<'_> {
     fn ignores(&self, who: Number, what: Number) -> bool {
         !self.situation.ignored.is_empty() && self.situation.ignored.contains(&(who, what))
+    }
+
+    /// Whether a node ignores the item that a device is, or is a function of.
+    fn ignores_item_of(&self, who: Number, device: Number) -> bool {
+        match self.nodes[device].kind {
+            NodeKind::Item { .. } => self.ignores(who, device),
+            NodeKind::Function { item } => self.ignores(who, item),
+            NodeKind::Given { .. } => false,
+        }
+    }
+
+    /// Whether something can be passed at all: it is whole, and not tripped.
+    fn is_whole(&self, device: Number) -> bool {
+        let held_dead = self.way.dead && self.situation.misled[device];
+        !(self.situation.taken[device] || held_dead || self.situation.tripped[device])
+    }
+
+    /// Whether something conducts, or stands so for `who` at least.
+    fn passes(&self, device: Number, who: Number) -> bool {
+        self.conducts[device] || (self.ignores_item_of(who, device) && self.is_whole(device))
+    }
+
+    /// Whether a source lets out what it has: a control stands so that it conducts, or that is ignored; nothing is tripped.
+    fn lets_out(&self, from: Number, who: Number) -> bool {
+        let ignored = || self.ignores_item_of(who, from) || self.ignores_item_of(from, from);
+        !self.situation.tripped[from] && (self.situation.open[from] || ignored())
     }
 }
 
@@ -148,14 +175,8 @@ impl PlainModel {
         while grown {
             grown = false;
             for &n in among.order.iter().filter(|n| intact(**n)) {
-                let look = Look {
-                    conditions: &self.conditions,
-                    situation,
-                    works: &works,
-                    conducts: &conducts,
-                    before,
-                    cut: way.cut,
-                };
+                let (nodes, conditions) = (self.nodes.as_slice(), self.conditions.as_slice());
+                let look = Look { nodes, conditions, situation, works: &works, conducts: &conducts, before, way };
                 let passes = self.layout.passed[n] && !conducts[n] && self.conducts(n, &look);
                 let alive = !works[n] && self.works(n, &look);
                 conducts[n] |= passes;
@@ -169,7 +190,7 @@ impl PlainModel {
     fn works(&self, n: Number, look: &Look) -> bool {
         let node = &self.nodes[n];
         let fed = || {
-            node.needs.iter().all(|need| holds(need, n, look, false))
+            (look.ignores_item_of(n, n) || node.needs.iter().all(|need| holds(need, n, look, false)))
                 && node.senses.iter().all(|need| holds(need, n, look, true))
         };
         match node.kind {
@@ -184,28 +205,38 @@ impl PlainModel {
         match self.nodes[n].kind {
             NodeKind::Given { .. } => look.situation.given[n],
             _ if look.situation.tripped[n] => false,
-            _ if look.ignores(n, n) => true,
+            _ if look.ignores_item_of(n, n) => true,
             _ => look.situation.open[n] && self.nodes[n].needs.iter().all(|need| holds(need, n, look, false)),
         }
     }
 
-    /// Whether a list of needs holds in a solution.
-    pub(super) fn all_hold(&self, needs: &[Need], who: Number, moment: &Moment) -> bool {
+    /// What the needs are held against in a moment, as it stands.
+    fn look<'s>(&'s self, moment: &'s Moment) -> Look<'s> {
         let first = &moment.solution.first;
-        let look = Look {
+        Look {
+            nodes: &self.nodes,
             conditions: &self.conditions,
             situation: &moment.situation,
             works: &first.works,
             conducts: &first.conducts,
             before: &first.works,
-            cut: false,
-        };
-        needs.iter().all(|need| holds(need, who, &look, false))
+            way: AS_IT_STANDS,
+        }
     }
 
-    /// Whether one feed holds in a solution.
-    pub(super) fn feed_holds(&self, feed: &Feed, who: Number, moment: &Moment) -> bool {
-        self.all_hold(&[Need::Feed(feed.clone())], who, moment)
+    /// Whether a list of needs holds in a moment.
+    pub(super) fn all_hold(&self, needs: &[Need], who: Number, moment: &Moment) -> bool {
+        needs.iter().all(|need| self.need_holds(need, who, moment, false))
+    }
+
+    /// Whether one need holds in a moment; `sensed` asks for the way only.
+    pub(super) fn need_holds(&self, need: &Need, who: Number, moment: &Moment, sensed: bool) -> bool {
+        holds(need, who, &self.look(moment), sensed)
+    }
+
+    /// Whether something lets pass what `who` gets by way of it.
+    pub(super) fn passes(&self, device: Number, who: Number, moment: &Moment) -> bool {
+        self.look(moment).passes(device, who)
     }
 
     /// Whether a list of needs holds for nobody in particular.
@@ -227,14 +258,11 @@ fn holds(need: &Need, who: Number, look: &Look, sensed: bool) -> bool {
 
 /// A control, or what is tripped, gives nothing while it does not conduct: a closed selector is no source.
 fn feed_holds(feed: &Feed, who: Number, look: &Look, sensed: bool) -> bool {
-    let source =
-        sensed || look.works[feed.from] || (feed.sustained && look.before[feed.from]) || look.ignores(who, feed.from);
-    let gives = sensed || look.situation.open[feed.from] || look.ignores(feed.from, feed.from);
-    source
-        && gives
-        && !(look.cut && feed.approximate)
+    let source = || look.works[feed.from] || (feed.sustained && look.before[feed.from]);
+    (sensed || (source() && look.lets_out(feed.from, who)))
+        && !(look.way.cut && feed.approximate)
         && feed.when.iter().all(|c| condition_holds(*c, who, look))
-        && feed.through.iter().all(|t| look.conducts[*t] || look.ignores(who, *t))
+        && feed.through.iter().all(|t| look.passes(*t, who))
 }
 
 fn condition_holds(condition: ConditionNumber, who: Number, look: &Look) -> bool {

@@ -30,6 +30,17 @@ pub(super) struct Moment {
     pub(super) solution: Solution,
 }
 
+/// The end of a line of states.
+#[derive(Debug, Clone)]
+pub(super) struct Stood {
+    /// The last state that is reached.
+    pub(super) state: String,
+    /// Whether it is the one that was asked for.
+    pub(super) reached: bool,
+    /// What holds in it.
+    pub(super) moment: Moment,
+}
+
 impl PlainModel {
     /// Solves a named state: with `cold` the faults are there through the whole chain of `after`; else the state is
     /// settled without them and then they strike.
@@ -171,21 +182,28 @@ impl PlainModel {
         Ok(Some(self.struck(&before, present)))
     }
 
-    /// A state solved through all that it comes after.
+    /// A state solved through all that it comes after; none where that line breaks off.
     fn chain(&self, state: &str, faults: &BTreeSet<FaultName>) -> Option<Moment> {
+        self.line(state, faults).filter(|stood| stood.reached).map(|stood| stood.moment)
+    }
+
+    /// A state, or the last one before it that is reached, with faults there all along; none of an unknown state.
+    pub(super) fn line(&self, state: &str, faults: &BTreeSet<FaultName>) -> Option<Stood> {
         let written = self.states.get(state)?;
         let start = match &written.after {
             None => None,
             Some(before) => {
-                let works = self.chain(before, faults)?.solution.first.works;
-                if !written.reached_if.iter().all(|node| works[*node]) {
-                    return None;
+                let stood = self.line(before, faults)?;
+                let works = &stood.moment.solution.first.works;
+                if !stood.reached || !written.reached_if.iter().all(|node| works[*node]) {
+                    return Some(Stood { reached: false, ..stood });
                 }
-                Some(works)
+                Some(works.clone())
             }
         };
         let (positions, givens) = self.setting(state);
-        Some(self.strike(positions, givens, faults.clone(), start.as_deref()))
+        let moment = self.strike(positions, givens, faults.clone(), start.as_deref());
+        Some(Stood { state: state.to_owned(), reached: true, moment })
     }
 
     /// Settles positions, givens and faults from what worked before.

@@ -10,7 +10,7 @@ use ribstitch::analyse::answer::{Question, Solution, Start};
 use ribstitch::analyse::network::{Analysis, Rule, Rules};
 use ribstitch::model::{Control, FaultIx, Model, Need, NodeIx, StateIx};
 
-const PLAIN: Names = Names { turn: 0, backwards: false, gates_feed: true };
+const PLAIN: Names = Names { turn: 0, backwards: false };
 /// Models in which shares are counted and broken solvers must be caught.
 const MODELS: usize = 160;
 
@@ -86,8 +86,8 @@ proptest! {
 
     #[test]
     fn order_of_ids_and_of_needs_never_matters(spec in spec(), turn in 1..90usize) {
-        let (one, other) = (model(&text(&spec, &PLAIN)), model(&text(&spec, &Names { turn, backwards: true, gates_feed: true })));
-        let (one, other) = (named_answers(&spec, &one, &PLAIN), named_answers(&spec, &other, &Names { turn, backwards: true, gates_feed: true }));
+        let (one, other) = (model(&text(&spec, &PLAIN)), model(&text(&spec, &Names { turn, backwards: true })));
+        let (one, other) = (named_answers(&spec, &one, &PLAIN), named_answers(&spec, &other, &Names { turn, backwards: true }));
         prop_assert_eq!(one.len(), other.len());
         for (one, other) in one.iter().zip(&other) {
             prop_assert_eq!(one, other);

@@ -161,8 +161,6 @@ pub struct Names {
     pub turn: usize,
     /// Whether lists are written backwards.
     pub backwards: bool,
-    /// Whether controls, and devices that may trip, are sources of feeds too. Where they are not, only controls trip.
-    pub gates_feed: bool,
 }
 
 impl Names {
@@ -230,15 +228,18 @@ impl Writer<'_> {
         let spec = &self.spec.controls[n];
         let count = self.positions(n);
         let rest = usize::from(spec.rest) % count;
-        self.line(format!("[item.c{n}]\nkind = \"selector\"\nreachable = \"in flight\""));
-        if self.names.gates_feed {
-            self.line("gives = \"electricity\"");
-        }
+        let kind = if spec.rest & 96 == 96 { "breaker" } else { "selector" };
+        let reachable = ["in flight", "in flight", "on the ground", "no"][usize::from(spec.conducts >> 6)];
+        self.line(format!("[item.c{n}]\nkind = \"{kind}\"\nreachable = \"{reachable}\""));
+        self.line("gives = \"electricity\"");
         let all: Vec<String> = (0..count).map(|p| format!("\"{}\"", position(p))).collect();
         self.line(format!("positions = [{}]\nrest = \"{}\"", all.join(", "), position(rest)));
         self.line(format!("conducts-in = {}", self.mask((spec.conducts, n as u8)).1));
         if let Some(above) = spec.off_with.filter(|_| n > 0) {
             self.line(format!("off-with = \"c{}\"", usize::from(above) % n));
+        }
+        if kind == "breaker" {
+            self.line("pull = true");
         }
         if spec.rest & 4 != 0 {
             self.line(format!("resets = [\"{}\"]", self.names.item(usize::from(spec.rest) % self.spec.items.len())));
@@ -274,24 +275,15 @@ impl Writer<'_> {
 
     /// A node that is not the owner, nor its item.
     fn node(&self, number: u8, owner: &str) -> &str {
-        self.node_that(number, owner, |_| true)
-    }
-
-    /// A node that feeds.
-    fn source(&self, number: u8, owner: &str) -> &str {
-        self.node_that(number, owner, |node| self.names.gates_feed || !node.starts_with('c'))
-    }
-
-    fn node_that(&self, number: u8, owner: &str, will_do: impl Fn(&str) -> bool) -> &str {
         let mut at = usize::from(number) % self.nodes.len();
-        while item_of(&self.nodes[at]) == item_of(owner) || !will_do(&self.nodes[at]) {
+        while item_of(&self.nodes[at]) == item_of(owner) {
             at = (at + 1) % self.nodes.len();
         }
         &self.nodes[at]
     }
 
     fn feed(&self, spec: &FeedSpec, owner: &str) -> String {
-        let from = self.source(spec.from, owner);
+        let from = self.node(spec.from, owner);
         let mut parts = vec![format!("from = \"{from}\"")];
         let mut through: Vec<&str> = Vec::new();
         for number in &spec.through {
@@ -348,7 +340,9 @@ impl Writer<'_> {
     fn item(&mut self, n: usize) {
         let spec = &self.spec.items[n];
         let id = self.names.item(n);
-        self.line(format!("[item.{id}]\nkind = \"gauge\"\ngives = \"electricity\""));
+        let kind = if spec.extra % 11 == 3 { "bus" } else { "gauge" };
+        let medium = if spec.extra % 3 == 1 { "suction" } else { "electricity" };
+        self.line(format!("[item.{id}]\nkind = \"{kind}\"\ngives = \"{medium}\""));
         let kept_by_it = n.checked_sub(1).filter(|before| self.spec.items[*before].kept.is_some());
         match (kept_by_it, spec.kept) {
             (Some(before), _) => self.line(format!("needs = [\"{}\"]", self.names.item(before))),
@@ -369,24 +363,29 @@ impl Writer<'_> {
     /// By bits of a number, so that each comes in a part of all items.
     fn extra(&mut self, n: usize, id: &str) {
         let extra = self.spec.items[n].extra;
-        let other = self.source(extra.wrapping_mul(5), id).to_owned();
+        let other = self.node(extra.wrapping_mul(5), id).to_owned();
         match extra % 6 {
             0 => self.line("tells = [\"roll\"]"),
             1 => self.line("tells = [{ information = \"roll\", how = \"indirectly\" }, \"speed\"]"),
-            2 => self.line(format!("lasts = \"{} min\"\nkept-by = [\"{other}\"]", 10 + extra % 3 * 10)),
+            2 => {
+                let by = ["kept-by", "kept-by", "spent-by"][usize::from(extra / 6 % 3)];
+                self.line(format!("lasts = \"{} min\"\n{by} = [\"{other}\"]", 10 + extra % 5 * 10));
+            }
+            3 if extra & 64 != 0 => self.line("lasts = \"25 min\""),
             _ => {}
         }
-        if extra & 8 != 0 && self.spec.items[n].senses.is_empty() {
+        if extra & 8 != 0 {
             let looks = if extra & 16 != 0 { "dark" } else { "wanders" };
-            self.line(format!("on-loss = {{ electricity = {{ looks = \"{looks}\" }} }}"));
+            let of = if extra & 128 != 0 { &other } else { "electricity" };
+            self.line(format!("on-loss = {{ {} = {{ looks = \"{looks}\" }} }}", quoted(&[of])));
         }
     }
 
     fn alerts(&mut self) {
         for (n, item) in self.spec.items.iter().enumerate().filter(|(_, i)| i.extra & 96 == 96) {
             let id = self.names.item(n);
-            let watched = self.source(item.extra.wrapping_mul(3), &id).to_owned();
-            let fed = self.source(item.extra.wrapping_mul(11), &id).to_owned();
+            let watched = self.node(item.extra.wrapping_mul(3), &id).to_owned();
+            let fed = self.node(item.extra.wrapping_mul(11), &id).to_owned();
             self.line(format!("[alert.a{n}]\non = \"{id}\"\nwatches = [\"{watched}\"]\nneeds = [\"{fed}\"]"));
         }
         self.line("[information.roll]\n[information.speed]");
@@ -416,16 +415,24 @@ impl Writer<'_> {
             3 => self.line(format!("weakens = [\"{}\"]", not_given(&other))),
             _ => {}
         }
+        // Some do two things.
+        match spec.does / 8 {
+            28 => self.line("restorable = true"),
+            29 if !matches!(spec.does % 8, 1) => self.line(format!("takes = [\"{control}\"]")),
+            30 if spec.does % 8 != 6 && spec.does % 8 != 7 => {
+                self.line(format!("ignores = [\"{id}\"]\nhazard = \"It may stay on.\""))
+            }
+            31 if !matches!(spec.does % 8, 4 | 5) => self.line(format!("trips = [\"{control}\"]")),
+            _ => {}
+        }
         match spec.does % 8 {
             0 => self.line(format!("loses = [{}]", entry(&id))),
             1 => self.line(format!("takes = [{}]", entry(&not_given(&other)))),
             2 | 3 => self.line(format!("misleads = [{}]", entry(&not_given(&other)))),
-            4 | 5 if !self.names.gates_feed => self.line(format!("trips = [{}]", entry(&control))),
             4 | 5 => self.line(format!("trips = [{}]", entry(&item_of(&not_given(&other)).to_owned()))),
             6 => self.line(format!("ignores = [{}]\nhazard = \"It may move.\"", entry(&control))),
             _ => {
                 let of = not_given(&other);
-                let of = if !self.names.gates_feed && of == control { &id } else { &of };
                 let what = format!("{{ what = \"{control}\", for = [\"{of}\"]{when} }}");
                 self.line(format!("ignores = [{what}]\nhazard = \"It may move.\""));
             }
@@ -434,7 +441,8 @@ impl Writer<'_> {
 
     fn state(&mut self, n: usize) {
         let spec = &self.spec.states[n];
-        self.line(format!("[state.s{n}]\nin-flight = true"));
+        let place = if spec.controls.len() == 3 { "on-ground" } else { "in-flight" };
+        self.line(format!("[state.s{n}]\n{place} = true"));
         if n > 0 {
             let start = if spec.like { "like" } else { "after" };
             self.line(format!("{start} = \"s{}\"", if spec.like { 0 } else { n - 1 }));

@@ -42,6 +42,9 @@ impl Targets {
         list.extend(nodes().filter(is_bus).map(|n| (Target::Bus(n), vec![n])));
         for medium in (0..model.media.len()).map(MediumIx::new) {
             let gives = |n: &NodeIx| model[*n].gives == Some(medium);
+            if nodes().any(|n| is_bus(&n) && gives(&n)) {
+                continue; // its buses are asked about one by one
+            }
             list.push((Target::Medium(medium), nodes().filter(gives).collect()));
         }
         list.retain(|(_, sources): &(Target, Vec<NodeIx>)| !sources.is_empty());
@@ -90,10 +93,13 @@ impl Analysis<'_> {
     /// Calls with each case and each of these targets that is gone in it. The cases share a setting.
     fn each_gone(&self, cases: &[Case], of: &Bits, on: &mut dyn FnMut(usize, usize)) {
         let Some(setting) = cases.first().map(|c| c.setting) else { return };
-        let giver = |n: &NodeIx| Giver::new(self.model, &self.graph, setting, *n);
+        let giver = |target: Target, n: NodeIx| match target {
+            Target::Information(_) => Giver::of_information(n),
+            Target::Bus(_) | Target::Medium(_) => Giver::new(self.model, &self.graph, setting, n),
+        };
+        let givers_of = |(target, nodes): &(Target, Vec<NodeIx>)| nodes.iter().map(|n| giver(*target, *n)).collect();
         let of: Vec<usize> = of.iter().map(NodeIx::usize).collect();
-        let givers: Vec<Vec<Giver>> =
-            of.iter().map(|t| self.targets().list[*t].1.iter().map(giver).collect()).collect();
+        let givers: Vec<Vec<Giver>> = of.iter().map(|t| givers_of(&self.targets().list[*t])).collect();
         let mut lanes = Lanes::<WIDTH>::new(&self.graph, self.rules);
         for (batch, chunk) in cases.chunks(Lanes::<WIDTH>::LANES).enumerate() {
             lanes.solve(self.model, chunk, Pass::True);
@@ -108,8 +114,9 @@ impl Analysis<'_> {
     fn there(&self, moment: &Moment) -> Bits {
         let view = View::in_truth(self.model, moment);
         let list = &self.targets().list;
-        let gives = |n: &NodeIx| view.works(*n) && view.gives(*n, None);
-        set(list.len(), |t| list[t].1.iter().any(gives))
+        let tells = |t: &Target| matches!(t, Target::Information(_));
+        let gives = |t: &Target, n: NodeIx| view.works(n) && (tells(t) || view.gives(n, None));
+        set(list.len(), |t| list[t].1.iter().any(|n| gives(&list[t].0, *n)))
     }
 
     /// Targets that hang on something that a fault touches.

@@ -66,7 +66,7 @@ impl Analysis<'_> {
             self.after_moves(&stood.moment, &[], &question.set)
         };
         let damage = self.damage(&question.faults, &before.setting);
-        let moment = self.settle(before.setting.clone(), damage, before.outcome.works.clone());
+        let moment = self.settle(before.setting.clone(), damage, &before.outcome.works);
         (before, Stood { state: stood.state, reached: stood.reached, moment })
     }
 

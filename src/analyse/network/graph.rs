@@ -81,7 +81,7 @@ impl Graph {
         }
         builder.finish_passed();
         let Builder { mut graph, gates, .. } = builder;
-        order::sort(&mut graph, gates);
+        order::sort(&mut graph, &gates);
         graph
     }
 
@@ -218,15 +218,11 @@ impl<'m> Builder<'m> {
     /// The gate that says that a device conducts for the node that it feeds.
     fn pass(&mut self, device: NodeIx, owner: NodeIx) -> u32 {
         let item = self.model.item_of(device);
-        let shared = match self.passed[device.usize()] {
-            Some(gate) => gate,
-            None => {
-                self.gates.push((Op::And, Vec::new()));
-                let gate = self.gates.len() as u32 - 1;
-                self.passed[device.usize()] = Some(gate);
-                gate
-            }
-        };
+        let shared = self.passed[device.usize()].unwrap_or_else(|| {
+            self.gates.push((Op::And, Vec::new()));
+            self.gates.len() as u32 - 1
+        });
+        self.passed[device.usize()] = Some(shared);
         let ignored = item.and_then(|item| self.graph.ignored.get(&(owner, item)).copied());
         let Some(ignored) = ignored.filter(|_| self.model.item_of(owner) != item) else { return shared };
         let whole = self.whole(device);

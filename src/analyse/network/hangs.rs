@@ -34,7 +34,9 @@ impl Hangs {
             }
             above.sort_unstable();
             above.dedup();
-            above.iter().for_each(|a| hangs.down[a.usize()].push(node));
+            for a in &above {
+                hangs.down[a.usize()].push(node);
+            }
             hangs.up.push(above);
         }
         hangs
@@ -58,7 +60,9 @@ impl Hangs {
 /// Everything that is reached from some nodes along `next`, and how far it is.
 pub(super) fn distances(from: &[NodeIx], next: &[Vec<NodeIx>]) -> Vec<Option<u32>> {
     let mut far = vec![None; next.len()];
-    from.iter().for_each(|n| far[n.usize()] = Some(0));
+    for node in from {
+        far[node.usize()] = Some(0);
+    }
     let mut queue: VecDeque<NodeIx> = from.iter().copied().collect();
     while let Some(node) = queue.pop_front() {
         let more = far[node.usize()].map(|f| f + 1);

@@ -71,6 +71,11 @@ impl Giver {
         let ignored = condition.and_then(|c| graph.ignored.get(&(node, c.control)).copied());
         Self { node, closed: graph.closed.get(&node).copied(), stands, ignored }
     }
+
+    /// A node that tells something: it need not conduct.
+    pub fn of_information(node: NodeIx) -> Self {
+        Self { node, closed: None, stands: true, ignored: None }
+    }
 }
 
 impl<'g, const W: usize> Lanes<'g, W> {

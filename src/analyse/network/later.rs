@@ -51,7 +51,9 @@ impl Analysis<'_> {
             lost: Vec::new(),
         };
         course.seen.extend(faults.iter().map(|f| What::Comes(*f)));
-        faults.iter().for_each(|f| course.expect_faults(*f, Some(0.0)));
+        for fault in faults {
+            course.expect_faults(*fault, Some(0.0));
+        }
         course.expect_stores(Some(0.0));
         while course.step() {}
         course.lost.sort_by_key(|l| l.node);
@@ -99,8 +101,9 @@ impl Course<'_, '_> {
 
     /// The next event happens; false if there is none.
     fn step(&mut self) -> bool {
-        let first = |e: &(usize, &Event)| (e.1.at_min.is_none(), (e.1.at_min.unwrap_or(0.0) * 60e3) as u64, e.0);
-        let Some(next) = self.pending.iter().enumerate().min_by_key(first).map(|(i, _)| i) else { return false };
+        let when = |event: &Event| event.at_min.unwrap_or(f64::INFINITY);
+        let first = self.pending.iter().enumerate().min_by(|a, b| when(a.1).total_cmp(&when(b.1)));
+        let Some(next) = first.map(|(i, _)| i) else { return false };
         let event = self.pending.remove(next);
         let node = match event.what {
             What::Spent(store) => {
@@ -124,7 +127,7 @@ impl Course<'_, '_> {
     fn settle(&mut self, at_min: Option<f64>) {
         let setting = self.now.setting.clone();
         let damage: Damage = self.analysis.damage(&self.faults, &setting).and_dead(self.analysis.model, &self.dead);
-        let then = self.analysis.settle(setting, damage, self.now.outcome.works.clone());
+        let then = self.analysis.settle(setting, damage, &self.now.outcome.works);
         for node in self.now.outcome.works.minus(&then.outcome.works).iter() {
             let on_the_way = self.happened.iter().filter(|(_, far)| far[node.usize()].is_some());
             let because: Vec<NodeIx> = on_the_way.map(|(n, _)| *n).collect();

@@ -143,7 +143,7 @@ impl<'m> Analysis<'m> {
         let setting = Arc::new(self.setting(situation.clone()));
         let damage = self.damage(faults, &setting);
         let start = bits::Bits::of(self.model.nodes.len(), before);
-        self.settle(setting, damage, start).outcome.solution()
+        self.settle(setting, damage, &start).outcome.solution()
     }
 
     /// Many fault sets in a state, from running, in lanes.

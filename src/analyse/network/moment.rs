@@ -69,8 +69,8 @@ impl Analysis<'_> {
     }
 
     /// Settles one scenario.
-    pub(super) fn settle(&self, setting: Arc<Setting>, damage: Damage, start: Bits) -> Moment {
-        let case = Case { setting: &setting, damage: &damage, more: None, start: &start };
+    pub(super) fn settle(&self, setting: Arc<Setting>, damage: Damage, start: &Bits) -> Moment {
+        let case = Case { setting: &setting, damage: &damage, more: None, start };
         let outcome = self.outcomes(&[case]).pop().unwrap_or_default();
         Moment { setting, damage, outcome }
     }
@@ -81,7 +81,7 @@ impl Analysis<'_> {
         put(&mut situation, moves);
         let setting = Arc::new(self.setting(situation));
         let damage = self.damage(faults, &setting);
-        self.settle(setting, damage, from.outcome.works.clone())
+        self.settle(setting, damage, &from.outcome.works)
     }
 
     /// A state with faults present all along; the last state's controls changed by `set`.
@@ -89,19 +89,19 @@ impl Analysis<'_> {
         let chain = setting::chain(self.model, state);
         let first = chain.first().copied().unwrap_or(state);
         let from_cold = Bits::new(self.model.nodes.len());
-        let mut stood = self.next_state(first, faults, if first == state { set } else { &[] }, from_cold);
+        let mut stood = self.next_state(first, faults, if first == state { set } else { &[] }, &from_cold);
         for link in chain.into_iter().skip(1) {
             if !self.leads_on(&stood, link) {
                 stood.reached = false;
                 return stood;
             }
             let set = if link == state { set } else { &[] };
-            stood = self.next_state(link, faults, set, stood.moment.outcome.works);
+            stood = self.next_state(link, faults, set, &stood.moment.outcome.works);
         }
         stood
     }
 
-    fn next_state(&self, state: StateIx, faults: &[FaultIx], set: &[(ItemIx, PositionIx)], start: Bits) -> Stood {
+    fn next_state(&self, state: StateIx, faults: &[FaultIx], set: &[(ItemIx, PositionIx)], start: &Bits) -> Stood {
         let mut situation = setting::situation(self.model, state, self.rules);
         put(&mut situation, set);
         let setting = Arc::new(self.setting(situation));

@@ -17,7 +17,7 @@ impl Analysis<'_> {
         {
             let from = setting.situation.positions[item.usize()];
             let to = (0..control.positions.len()).map(PositionIx::new);
-            let offered = to.filter(|p| *p != from && !control.never_offer.contains(p));
+            let offered = to.filter(|p| *p != from && may_be_offered(control, *p));
             let protects = self.model[item].kind.protects();
             let offered = offered.filter(|p| !protects || !control.conducts_in.contains(p));
             moves.extend(offered.map(|to| Move { control: item, from, to }));
@@ -51,7 +51,10 @@ impl Analysis<'_> {
         if !faults.iter().any(|f| self.model[*f].transient) {
             return Vec::new();
         }
-        let can = |(i, c): &(ItemIx, &Control)| self.can_move(*i, c, place, false) && self.is_whole(*i, &at.damage);
+        let stands = |i: ItemIx| at.setting.situation.positions[i.usize()];
+        let can = |(i, c): &(ItemIx, &Control)| {
+            self.can_move(*i, c, place, false) && self.is_whole(*i, &at.damage) && may_be_offered(c, stands(*i))
+        };
         let controls = self.model.controls().filter(|pair| can(pair) && mends(pair.1));
         controls.map(|(item, _)| cycle(item)).collect()
     }
@@ -86,4 +89,10 @@ impl Analysis<'_> {
         };
         self.moves(place, &at.setting, &at.damage, true).into_iter().filter(ends).collect()
     }
+}
+
+/// Neither a position nor the one that it springs to is one that is never offered.
+fn may_be_offered(control: &Control, to: PositionIx) -> bool {
+    let back = control.springs_to.iter().filter(|(from, _)| *from == to).map(|(_, back)| back);
+    !std::iter::once(&to).chain(back).any(|p| control.never_offer.contains(p))
 }

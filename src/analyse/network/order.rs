@@ -16,8 +16,8 @@ pub(super) struct Run {
 }
 
 /// Puts the gates (children of leaves marked with [`LEAF`]) into the graph in the order of working. The first gates are those of the nodes.
-pub(super) fn sort(graph: &mut Graph, gates: Vec<(Op, Vec<u32>)>) {
-    let components = components(&gates);
+pub(super) fn sort(graph: &mut Graph, gates: &[(Op, Vec<u32>)]) {
+    let components = components(gates);
     let mut place = vec![0u32; gates.len()];
     components.iter().flatten().enumerate().for_each(|(i, gate)| place[*gate as usize] = i as u32);
     let leaves = graph.leaves as u32;

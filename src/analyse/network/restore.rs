@@ -172,7 +172,15 @@ impl Analysis<'_> {
         let moves = self.moves(search.place, &search.after.setting, &search.after.damage, true);
         let keep = search.after.outcome.truth.minus(unasked);
         let hunt = Hunt { restores: false, wanted: unasked.clone(), keep };
-        self.smallest(search, moves, &hunt)
+        let mut found = self.smallest(search, moves.clone(), &hunt);
+        let stopped: Vec<NodeIx> = found.iter().flat_map(|r| r.what.iter().copied()).collect();
+        let wanted = unasked.minus(&Bits::of(self.model.nodes.len(), &stopped));
+        if !wanted.is_empty() {
+            let hunt = Hunt { keep: Bits::new(self.model.nodes.len()), wanted, ..hunt };
+            let costly = self.of_size(search, &moves, &hunt, &[], 1);
+            found.extend(costly.into_iter().map(|r| Restore { costs: true, ..r }));
+        }
+        found
     }
 
     /// The smallest sets of moves that gain something wanted: what a part of a set gains is not told of the set. A thing that single moves
@@ -293,7 +301,9 @@ impl Analysis<'_> {
         let steps: Vec<Vec<Step>> = ways.iter().map(|w| w.iter().flat_map(|m| self.steps(*m)).collect()).collect();
         for at in 0..steps.iter().map(Vec::len).max().unwrap_or(0) {
             let on: Vec<usize> = (0..ways.len()).filter(|w| steps[*w].len() > at && !played[*w].loses).collect();
-            on.iter().for_each(|w| self.take(&mut played[*w], steps[*w][at]));
+            for way in &on {
+                self.take(&mut played[*way], steps[*way][at]);
+            }
             let settings: Vec<Setting> = on.iter().map(|w| self.setting(played[*w].situation.clone())).collect();
             let damage = |(w, setting): (&usize, &Setting)| self.damage(&played[*w].faults, setting);
             let damages: Vec<Damage> = on.iter().zip(&settings).map(damage).collect();
@@ -347,8 +357,12 @@ impl Hunt {
         let gained = gained.map(|(moves, p)| (moves, p, self.gained(left, &p.outcome)));
         let (moves, played, what) = gained.rev().max_by_key(|(_, _, what)| what.iter().count())?;
         let approximate = if self.restores { what.minus(&played.outcome.exact) } else { Bits::default() };
-        let restore =
-            Restore { what: what.iter().collect(), approximate: approximate.iter().collect(), moves: moves.clone() };
+        let restore = Restore {
+            what: what.iter().collect(),
+            approximate: approximate.iter().collect(),
+            moves: moves.clone(),
+            costs: false,
+        };
         (!what.is_empty()).then_some(restore)
     }
 }

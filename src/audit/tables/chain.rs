@@ -98,8 +98,9 @@ impl Desk<'_> {
             let mut last = self.harmed(fault);
             let others = case.faults.iter().flat_map(|other| self.harmed(other));
             last.extend(others.filter(|n| changed(&self.model.nodes[*n].id)));
-            for number in &numbers {
-                if !last.iter().any(|on| self.hangs_directly(*number, *on)) {
+            for (at, number) in numbers.iter().enumerate() {
+                let begins = at == 0 && self.trips(fault, *number);
+                if !begins && !last.iter().any(|on| self.hangs_directly(*number, *on)) {
                     let says = format!("by way of {way}");
                     let expected = format!("{} to hang on the one before", self.node_name(*number));
                     self.notes.find("way-wrong", place, says, expected);
@@ -108,6 +109,11 @@ impl Desk<'_> {
                 last = BTreeSet::from([*number]);
             }
         }
+    }
+
+    /// A device that a fault trips may begin a chain: the fault opens it from afar.
+    fn trips(&self, name: &FaultName, number: Number) -> bool {
+        self.model.faults.get(name).is_some_and(|fault| fault.trips.iter().any(|entry| entry.what == number))
     }
 
     /// What a fault harms by itself, with the functions that go along.

@@ -73,7 +73,8 @@ impl Desk<'_> {
                 self.notes.find("approximate-wrong", place, word(says), word(is));
             }
         }
-        let allowed = self.approximations(&remedy.approximately);
+        let mut allowed = self.approximations(&remedy.approximately);
+        allowed.extend(remedy.costs.then(|| "Other things stop too.".to_owned()));
         for sentence in allowed.iter().filter(|sentence| !line.sentences.contains(sentence.as_str())) {
             self.notes.find("sentence-wrong", place, line.sentences, sentence);
         }

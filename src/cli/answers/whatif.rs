@@ -199,6 +199,8 @@ pub struct Restores {
     pub approximate: Vec<String>,
     /// All of them, in an order that loses nothing on the way.
     pub moves: Vec<MoveAnswer>,
+    /// Something else is lost with it.
+    pub costs: bool,
 }
 
 /// What can hurt.
@@ -420,6 +422,7 @@ impl Restores {
             what: names.ids(restore.what.iter().copied()),
             approximate: names.ids(restore.approximate.iter().copied()),
             moves: restore.moves.iter().map(|m| MoveAnswer::new(names, m)).collect(),
+            costs: restore.costs,
         }
     }
 }

@@ -227,7 +227,8 @@ fn restores(sheet: &mut Sheet, heading: &str, list: &[Restores], names: Names<'_
         let shown = seen_first(&restore.what, |id| hidden(id, names)).into_iter();
         let what: Vec<String> = shown.map(|id| what(id, restore, all_rough, names)).collect();
         let rough = if all_rough { ", all of it approximately" } else { "" };
-        sheet.paragraph(2, &format!("{}: {}{rough}", join_list(&steps, "and"), join_list(&what, "and")));
+        let costs = if restore.costs { "; other things stop too" } else { "" };
+        sheet.paragraph(2, &format!("{}: {}{rough}{costs}", join_list(&steps, "and"), join_list(&what, "and")));
     }
 }
 

@@ -398,8 +398,12 @@ impl Composer<'_> {
         let moves = self.moves(&restore.moves, true);
         let mut line = say("with-moves", &[("part", moves.into()), ("effect", effect.into())]);
         let sentences = self.approximations(restore);
-        if !sentences.is_empty() {
+        if !sentences.is_empty() || restore.costs {
             line.push(Inline::text("."));
+        }
+        if restore.costs {
+            line.push(Inline::text(" "));
+            line.extend(say("others-stop", &[]));
         }
         for sentence in sentences {
             then_sentence(&mut line, vec![sentence]);
