@@ -1,7 +1,7 @@
 //! What restores, and what stops: a search for the smallest sets of control moves.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::later::set;
 use super::parts::{Control, Entry, FaultName, Number, PlainModel};
@@ -294,7 +294,7 @@ impl Search<'_> {
     fn made(&self, from: &Moment, made: &Move, way: &[String]) -> Option<Moment> {
         let mut now = from.clone();
         for (step, position) in way.iter().enumerate() {
-            Rc::make_mut(&mut now.positions).insert(made.control.clone(), position.clone());
+            Arc::make_mut(&mut now.positions).insert(made.control.clone(), position.clone());
             if made.cycle && step + 1 == way.len() {
                 let number = self.model.number.get(&made.control)?;
                 let control = self.model.nodes[*number].control.as_ref()?;

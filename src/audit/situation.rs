@@ -1,7 +1,7 @@
 //! One situation: positions, givens and faults, and what follows from them before any feed is asked.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, NodeKind, Number, PlainModel};
 
@@ -9,7 +9,7 @@ use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, No
 #[derive(Debug, Clone)]
 pub(super) struct Situation {
     /// Where each control counts as standing.
-    pub(super) effective: Rc<BTreeMap<Number, String>>,
+    pub(super) effective: Arc<BTreeMap<Number, String>>,
     /// Which conditions are met.
     pub(super) met: Vec<bool>,
     /// Which nodes may be passed, as far as position and trips go.
@@ -67,7 +67,7 @@ impl PlainModel {
             met,
             open: (0..self.nodes.len()).map(opens).collect(),
             given: self.nodes.iter().map(holds).collect(),
-            effective: Rc::new(effective),
+            effective: Arc::new(effective),
             taken: vec![false; self.nodes.len()],
             misled: vec![false; self.nodes.len()],
             tripped: vec![false; self.nodes.len()],
