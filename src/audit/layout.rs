@@ -30,15 +30,12 @@ impl Layout {
         for (who, hinges) in layout.hinges.iter().enumerate() {
             hinges.iter().for_each(|hinge| layout.turned[hinge.control].push(who));
         }
-        for (control, node) in nodes.iter().enumerate().filter(|(_, node)| node.control.is_some()) {
-            let mut above = Some(node);
-            let mut seen = BTreeSet::new();
-            while let Some(next) = above.filter(|next| seen.insert(next.id.clone())) {
-                if let Some(number) = number.get(&next.id) {
-                    layout.turned[*number].push(control);
-                }
-                let parent = next.control.as_ref().and_then(|c| c.off_with.as_ref()).and_then(|id| number.get(id));
-                above = parent.map(|parent| &nodes[*parent]);
+        layout.looked_at = vec![Vec::new(); nodes.len()];
+        for control in (0..nodes.len()).filter(|n| nodes[*n].control.is_some()) {
+            for above in controls_above(control, nodes, number) {
+                layout.turned[above].push(control);
+                let looks = conditions.iter().enumerate().filter(|(_, c)| c.control == control);
+                layout.looked_at[above].extend(looks.map(|(number, _)| number));
             }
         }
         layout.order = sources_first(&layout.uses);
@@ -96,6 +93,17 @@ fn hinges(node: &Node, nodes: &[Node], conditions: &[Condition], number: &BTreeM
         let open = control.positions.iter().filter(|p| !control.conducts_in.contains(*p)).cloned().collect();
         found.push(Condition { control: parent, positions: control.conducts_in.clone() });
         found.push(Condition { control: parent, positions: open });
+    }
+    found
+}
+
+/// A control and those that it is off with, one above the other.
+fn controls_above(control: Number, nodes: &[Node], number: &BTreeMap<String, Number>) -> Vec<Number> {
+    let (mut found, mut next) = (Vec::new(), Some(control));
+    while let Some(here) = next.filter(|here| !found.contains(here)) {
+        found.push(here);
+        let parent = nodes[here].control.as_ref().and_then(|c| c.off_with.as_ref());
+        next = parent.and_then(|id| number.get(id)).copied();
     }
     found
 }

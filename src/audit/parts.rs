@@ -261,6 +261,8 @@ pub(super) struct Layout {
     pub(super) cones: Vec<Vec<Number>>,
     /// For each control, what looks at where it stands: itself, controls that are off with it, and nodes.
     pub(super) turned: Vec<Vec<Number>>,
+    /// For each control, the conditions on it and on controls that are off with it.
+    pub(super) looked_at: Vec<Vec<ConditionNumber>>,
     /// The conditions on controls that each node looks at, passages included.
     pub(super) hinges: Vec<Vec<Condition>>,
 }

@@ -49,17 +49,26 @@ enum Aim {
     Stop,
 }
 
+/// A move with the positions that it goes through.
+type Tried = (Move, Vec<String>);
+
 /// One search from the solution after the fault.
 struct Search<'m> {
     model: &'m PlainModel,
     aim: Aim,
+    /// Where it begins.
+    now: &'m Moment,
     goals: BTreeSet<Number>,
     /// What must go on working truly at every step.
     keep: BTreeSet<Number>,
+    /// The moves that are allowed.
+    allowed: Vec<Tried>,
+    /// For goals that are open, the moves worth trying.
+    worth: BTreeMap<BTreeSet<Number>, Rc<Vec<Tried>>>,
     /// How many moves a set may have.
     most: usize,
-    /// The moves worth trying, each with the positions that it goes through.
-    moves: Vec<(Move, Vec<String>)>,
+    /// Every move that is allowed is tried for every goal.
+    every: bool,
     found: BTreeMap<BTreeSet<Move>, BTreeMap<Number, Mended>>,
 }
 
@@ -73,58 +82,50 @@ impl PlainModel {
         let moves = self.allowed(now, in_flight, Aim::Restore);
         let gone = but_not(&before.solution.truly.works, &now.solution.truly.works);
         let goals = set(&both(&gone, &self.at_best(now, &moves)));
-        self.search(now, Aim::Restore, goals, &moves)
+        Search::new(self, now, Aim::Restore, (goals, moves)).run()
     }
 
     /// The same by trying every move that is allowed for every goal: slow, for the tests of what is left out.
     #[cfg(test)]
     pub(super) fn restoring_by_all_moves(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
-        let moves = self.allowed(now, in_flight, Aim::Restore);
+        let allowed = self.allowed(now, in_flight, Aim::Restore);
         let goals = set(&but_not(&before.solution.truly.works, &now.solution.truly.works));
-        let keep = set(&now.solution.truly.works);
-        let (aim, most) = (Aim::Restore, MOST_MOVES);
-        let mut search = Search { model: self, aim, goals, keep, most, moves, found: BTreeMap::new() };
-        search.walk(&BTreeSet::new(), now);
-        search.smallest()
+        let mut search = Search::new(self, now, Aim::Restore, (goals, allowed));
+        search.every = true;
+        search.run()
+    }
+
+    /// The same for what stops.
+    #[cfg(test)]
+    pub(super) fn stopping_by_all_moves(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
+        let allowed = self.allowed(now, in_flight, Aim::Stop);
+        let unasked = but_not(&now.solution.first.works, &before.solution.first.works);
+        let mut search = Search::new(self, now, Aim::Stop, (set(&unasked), allowed)).but_for(&unasked);
+        search.every = true;
+        search.run()
     }
 
     /// The smallest sets of moves that stop something that runs unasked; pulling a breaker counts. What no way stops that
     /// loses nothing else is stopped by single moves that do.
     pub(super) fn stopping(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
-        let goals = set(&but_not(&now.solution.first.works, &before.solution.first.works));
-        let moves = self.allowed(now, in_flight, Aim::Stop);
-        let mut found = self.search(now, Aim::Stop, goals.clone(), &moves);
-        let stopped: BTreeSet<Number> =
-            found.iter().flat_map(|r| &r.mends).filter_map(|id| self.number.get(id)).copied().collect();
-        let (goals, keep) = (&goals - &stopped, BTreeSet::new());
-        if !goals.is_empty() {
-            let moves = self.worth_trying(now, Aim::Stop, &goals, &moves);
-            let mut search =
-                Search { model: self, aim: Aim::Stop, goals, keep, most: 1, moves, found: BTreeMap::new() };
-            search.walk(&BTreeSet::new(), now);
-            found.extend(search.smallest().into_iter().map(|remedy| Remedy { costs: true, ..remedy }));
-        }
-        found
-    }
-
-    fn search(&self, now: &Moment, aim: Aim, goals: BTreeSet<Number>, moves: &[(Move, Vec<String>)]) -> Vec<Remedy> {
-        if goals.is_empty() {
+        let unasked = but_not(&now.solution.first.works, &before.solution.first.works);
+        if !unasked.contains(&true) {
             return Vec::new();
         }
-        let mut keep = set(&now.solution.truly.works);
-        if aim == Aim::Stop {
-            keep = &keep - &goals;
-        }
-        let moves = self.worth_trying(now, aim, &goals, moves);
-        let most = MOST_MOVES;
-        let mut search = Search { model: self, aim, goals, keep, most, moves, found: BTreeMap::new() };
-        search.walk(&BTreeSet::new(), now);
-        search.smallest()
+        let moves = self.allowed(now, in_flight, Aim::Stop);
+        let goals = set(&but_not(&unasked, &self.at_worst(now, &moves)));
+        let mut found = Search::new(self, now, Aim::Stop, (goals.clone(), moves.clone())).but_for(&unasked).run();
+        let ids = found.iter().flat_map(|remedy| &remedy.mends);
+        let stopped: BTreeSet<Number> = ids.filter_map(|id| self.number.get(id)).copied().collect();
+        let search = Search::new(self, now, Aim::Stop, (&goals - &stopped, moves));
+        let costly = Search { keep: BTreeSet::new(), most: 1, ..search }.run();
+        found.extend(costly.into_iter().map(|remedy| Remedy { costs: true, ..remedy }));
+        found
     }
 
     /// Every move that may be offered: controls in reach; no breaker that restores, nothing tripped, nothing that ends
     /// where it must not; a cycle where it resets something that a transient fault holds.
-    fn allowed(&self, now: &Moment, in_flight: bool, aim: Aim) -> Vec<(Move, Vec<String>)> {
+    fn allowed(&self, now: &Moment, in_flight: bool, aim: Aim) -> Vec<Tried> {
         let mut found = Vec::new();
         for (number, node) in self.nodes.iter().enumerate() {
             let Some(control) = node.control.as_ref().filter(|c| c.in_reach(in_flight)) else {
@@ -171,7 +172,7 @@ impl PlainModel {
     }
 
     /// What could work truly if each control that can be moved stood well for everybody at once.
-    fn at_best(&self, now: &Moment, moves: &[(Move, Vec<String>)]) -> Vec<bool> {
+    fn at_best(&self, now: &Moment, moves: &[Tried]) -> Vec<bool> {
         let in_play: BTreeSet<Number> =
             moves.iter().filter_map(|(m, _)| self.number.get(&m.control)).copied().collect();
         let mut situation = self.situation(&now.positions, &now.givens, &BTreeSet::new());
@@ -191,6 +192,23 @@ impl PlainModel {
         self.settle(&situation, Some(&vec![true; self.nodes.len()]), TRULY).works
     }
 
+    /// What works whatever is moved: each control that can be moved stands ill for everybody at once, and nothing stood before.
+    fn at_worst(&self, now: &Moment, moves: &[Tried]) -> Vec<bool> {
+        let in_play: BTreeSet<Number> =
+            moves.iter().filter_map(|(m, _)| self.number.get(&m.control)).copied().collect();
+        let mut situation = self.situation(&now.positions, &now.givens, &BTreeSet::new());
+        for (number, condition) in self.conditions.iter().enumerate() {
+            situation.met[number] &= !self.hangs_on(condition.control, &in_play);
+        }
+        for number in 0..self.nodes.len() {
+            situation.open[number] &= self.nodes[number].control.is_none() || !self.hangs_on(number, &in_play);
+        }
+        for fault in now.faults.iter().filter_map(|name| self.faults.get(name)) {
+            self.add_fault_at_worst(&mut situation, fault);
+        }
+        self.settle(&situation, None, TRULY).works
+    }
+
     /// Whether a control is one of these, or is off with one of these.
     fn hangs_on(&self, control: Number, some: &BTreeSet<Number>) -> bool {
         let mut seen = BTreeSet::new();
@@ -208,16 +226,10 @@ impl PlainModel {
     /// The moves that can matter. For restoring, those that meet some condition not met in what the goals hang on;
     /// for stopping, those that unmeet one. Where such a move harms anything, also the moves that could protect what
     /// it harms. All others only take away, and a set is never smaller for them.
-    fn worth_trying(
-        &self,
-        now: &Moment,
-        aim: Aim,
-        goals: &BTreeSet<Number>,
-        all: &[(Move, Vec<String>)],
-    ) -> Vec<(Move, Vec<String>)> {
+    fn worth_trying(&self, now: &Moment, aim: Aim, goals: &BTreeSet<Number>, all: &[Tried]) -> Vec<Tried> {
         let cone = reach(goals, &self.layout.uses);
         let wanted = aim == Aim::Restore;
-        let mut chosen: BTreeSet<&(Move, Vec<String>)> =
+        let mut chosen: BTreeSet<&Tried> =
             all.iter().filter(|m| cone.iter().any(|n| self.turns(*n, m, now, wanted))).collect();
         loop {
             let harmed: BTreeSet<Number> =
@@ -234,7 +246,7 @@ impl PlainModel {
 
     /// Whether a move meets a condition of this node that is not met now (`wanted`), or unmeets one that is. A cycle,
     /// and a move of a control that the faults themselves depend on, may do either.
-    fn turns(&self, node: Number, tried: &(Move, Vec<String>), now: &Moment, wanted: bool) -> bool {
+    fn turns(&self, node: Number, tried: &Tried, now: &Moment, wanted: bool) -> bool {
         let (made, way) = tried;
         let Some(control) = self.number.get(&made.control) else {
             return false;
@@ -272,22 +284,59 @@ impl Control {
     }
 }
 
-impl Search<'_> {
-    fn walk(&mut self, done: &BTreeSet<Move>, now: &Moment) {
-        for (made, way) in self.moves.clone() {
+impl<'m> Search<'m> {
+    /// A search for these goals; what runs unasked need not be kept.
+    fn new(model: &'m PlainModel, now: &'m Moment, aim: Aim, (goals, allowed): (BTreeSet<Number>, Vec<Tried>)) -> Self {
+        let keep = set(&now.solution.truly.works);
+        let (worth, found) = (BTreeMap::new(), BTreeMap::new());
+        Self { model, aim, now, goals, keep, allowed, worth, most: MOST_MOVES, every: false, found }
+    }
+
+    fn but_for(mut self, unasked: &[bool]) -> Self {
+        self.keep = &self.keep - &set(unasked);
+        self
+    }
+
+    fn run(mut self) -> Vec<Remedy> {
+        let open = self.goals.clone();
+        self.walk(&BTreeSet::new(), self.now, &open);
+        self.smallest()
+    }
+
+    /// Tries one move more, for the goals that are still open.
+    fn walk(&mut self, done: &BTreeSet<Move>, now: &Moment, open: &BTreeSet<Number>) {
+        if open.is_empty() {
+            return;
+        }
+        for (made, way) in self.worth(open).iter() {
             if done.iter().any(|earlier| earlier.control == made.control) {
                 continue;
             }
-            let Some(next) = self.made(now, &made, &way) else {
+            let Some(next) = self.made(now, made, way) else {
                 continue;
             };
             let mut moves = done.clone();
-            moves.insert(made);
-            let all = self.note(&moves, &next);
-            if !all && moves.len() < self.most {
-                self.walk(&moves, &next);
+            moves.insert(made.clone());
+            let mended = self.note(&moves, &next);
+            if moves.len() < self.most {
+                self.walk(&moves, &next, &(open - &mended));
             }
         }
+    }
+
+    /// The moves worth trying for goals. What some moves mend truly, no greater set is smallest for.
+    fn worth(&mut self, open: &BTreeSet<Number>) -> Rc<Vec<Tried>> {
+        if let Some(known) = self.worth.get(open) {
+            return Rc::clone(known);
+        }
+        let found = if self.every {
+            self.allowed.clone()
+        } else {
+            self.model.worth_trying(self.now, self.aim, open, &self.allowed)
+        };
+        let found = Rc::new(found);
+        self.worth.insert(open.clone(), Rc::clone(&found));
+        found
     }
 
     /// The moment after a move, each position settled in turn; none where something is lost on the way.
@@ -301,11 +350,12 @@ impl Search<'_> {
                 now.faults.retain(|name| !self.model.resets(control, name));
             }
             let number = *self.model.number.get(&made.control)?;
-            let situation = self.model.situation(&now.positions, &now.givens, &now.faults);
-            let changed: &[Number] = if made.cycle || self.model.faults_look_at(number, &now) {
-                &self.model.layout.order
+            let whole = made.cycle || self.model.faults_look_at(number, &now);
+            let (situation, changed) = if whole {
+                let situation = self.model.situation(&now.positions, &now.givens, &now.faults);
+                (situation, &self.model.layout.order)
             } else {
-                &self.model.layout.turned[number]
+                (self.model.turned(&now, number), &self.model.layout.turned[number])
             };
             let known = (&now.solution.truly, now.solution.first.works.as_slice());
             let truly = self.model.settle_again(&situation, known, TRULY, changed).works;
@@ -318,8 +368,8 @@ impl Search<'_> {
         Some(now)
     }
 
-    /// Notes what a set of moves mends; says whether that is all there is to mend.
-    fn note(&mut self, moves: &BTreeSet<Move>, now: &Moment) -> bool {
+    /// Notes what a set of moves mends; gives what it mends truly.
+    fn note(&mut self, moves: &BTreeSet<Move>, now: &Moment) -> BTreeSet<Number> {
         let solution = &now.solution;
         let mended = |node: Number| match self.aim {
             Aim::Stop => (!solution.first.works[node]).then_some(Mended::Truly),
@@ -327,7 +377,7 @@ impl Search<'_> {
             Aim::Restore => solution.truly.works[node].then_some(Mended::Approximately),
         };
         let here: Vec<(Number, Mended)> = self.goals.iter().filter_map(|n| Some((*n, mended(*n)?))).collect();
-        let all = here.len() == self.goals.len() && here.iter().all(|(_, how)| *how == Mended::Truly);
+        let truly = here.iter().filter(|(_, how)| *how == Mended::Truly).map(|(node, _)| *node).collect();
         if !here.is_empty() {
             let noted = self.found.entry(moves.clone()).or_default();
             for (node, how) in here {
@@ -335,7 +385,7 @@ impl Search<'_> {
                 *best = how.max(*best);
             }
         }
-        all
+        truly
     }
 
     /// Keeps of each set what no part of it mends as well.

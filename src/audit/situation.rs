@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, NodeKind, Number, PlainModel};
+use super::states::Moment;
 
 /// Controls, givens and faults at one moment, with all that follows from them before any feed is asked.
 #[derive(Debug, Clone)]
@@ -117,6 +118,34 @@ impl PlainModel {
                 situation.ignored.extend(self.with_functions(whom).into_iter().map(|who| (who, entry.what)));
             }
         }
+    }
+
+    /// A fault at its worst, whatever stands where: all harm comes, nothing is ignored that depends on a control.
+    pub(super) fn add_fault_at_worst(&self, situation: &mut Situation, fault: &Fault) {
+        let met = std::mem::replace(&mut situation.met, vec![true; self.conditions.len()]);
+        let always = fault.ignores.iter().filter(|(entry, _)| entry.when.is_empty()).cloned().collect();
+        self.add_fault(situation, &Fault { ignores: always, ..fault.clone() }, true);
+        situation.met = met;
+    }
+
+    /// The situation of a moment in which one control was moved and no fault looks at it.
+    pub(super) fn turned(&self, now: &Moment, control: Number) -> Situation {
+        let mut situation = now.situation.clone();
+        let mut effective = (*situation.effective).clone();
+        let off_with = |n: &Number| self.nodes[*n].control.is_some();
+        let moved: Vec<Number> = self.layout.turned[control].iter().copied().filter(off_with).collect();
+        for number in moved {
+            let stands = self.effective(&self.nodes[number].id, &now.positions, &mut BTreeSet::new());
+            let conducts = self.nodes[number].control.as_ref().is_some_and(|c| c.conducts_in.contains(&stands));
+            situation.open[number] = conducts && !situation.tripped[number];
+            effective.insert(number, stands);
+        }
+        for number in &self.layout.looked_at[control] {
+            let condition = &self.conditions[*number];
+            situation.met[*number] = effective.get(&condition.control).is_some_and(|p| condition.positions.contains(p));
+        }
+        situation.effective = Rc::new(effective);
+        situation
     }
 
     /// Every node that a fault says something of, whatever its conditions.

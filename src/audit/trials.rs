@@ -90,13 +90,15 @@ fn model(seed: u64) -> String {
     text + "[state.begin]\non-ground = true\n[state.cruise]\nafter = \"begin\"\nin-flight = true\n"
 }
 
-type Found = Result<Vec<Remedy>, String>;
-
-/// What restores, by the search that leaves moves out and by the one that leaves none out.
-fn both_ways(model: &PlainModel, fault: &FaultName) -> Result<(Found, Found), String> {
+/// What restores and what stops, by the search that leaves moves out and by the one that leaves none out.
+fn both_ways(model: &PlainModel, fault: &FaultName) -> Result<(Vec<Remedy>, Vec<Remedy>), String> {
     let before = model.moment("cruise", &[], false)?.ok_or("not reached")?;
     let now = model.moment("cruise", std::slice::from_ref(fault), false)?.ok_or("not reached")?;
-    Ok((Ok(model.restoring(&before, &now, true)), Ok(model.restoring_by_all_moves(&before, &now, true))))
+    let (mut quick, mut slow) =
+        (model.restoring(&before, &now, true), model.restoring_by_all_moves(&before, &now, true));
+    quick.extend(model.stopping(&before, &now, true));
+    slow.extend(model.stopping_by_all_moves(&before, &now, true));
+    Ok((quick, slow))
 }
 
 #[test]
@@ -111,9 +113,26 @@ fn the_moves_left_out_of_a_search_would_have_found_nothing() -> Result<(), Strin
         for fault in model.all_faults("cruise")? {
             let (quick, slow) = both_ways(&model, &fault)?;
             assert_eq!(quick, slow, "seed {seed}, {fault}\n{text}");
-            let found = slow?;
-            remedies += found.len();
-            longer += found.iter().filter(|remedy| remedy.moves.len() > 1).count();
+            remedies += slow.len();
+            longer += slow.iter().filter(|remedy| remedy.moves.len() > 1).count();
+        }
+    }
+    assert!(remedies > 100 && longer > 5, "too few to tell: {remedies}, {longer}");
+    Ok(())
+}
+
+#[test]
+fn the_moves_left_out_when_something_runs_unasked_would_have_stopped_nothing() -> Result<(), String> {
+    let (mut remedies, mut longer) = (0, 0);
+    for seed in 1..60 {
+        let text = model(seed).replace("misleads", "takes").replace(", sustained = true", "");
+        let text = text.replace("transient = true\n", "ignores = [\"s0\", \"s1\"]\n");
+        let model = PlainModel::read(&text)?;
+        for fault in model.all_faults("cruise")? {
+            let (quick, slow) = both_ways(&model, &fault)?;
+            assert_eq!(quick, slow, "seed {seed}, {fault}\n{text}");
+            remedies += slow.len();
+            longer += slow.iter().filter(|remedy| remedy.moves.len() > 1).count();
         }
     }
     assert!(remedies > 100 && longer > 5, "too few to tell: {remedies}, {longer}");

@@ -26,9 +26,13 @@ pub(super) struct Thing {
     pub(super) amounts: BTreeMap<String, String>,
     /// What is gone, how that looks, and the author's sentence for it.
     pub(super) on_loss: Vec<(String, String, Option<String>)>,
+    /// What is false, and the author's sentence for how that looks.
+    pub(super) on_false: Vec<(String, String)>,
     pub(super) reads_when_absent: Option<String>,
     pub(super) tells: Vec<Tells>,
     pub(super) on_panel: bool,
+    /// It has positions.
+    pub(super) control: bool,
     pub(super) seen: Option<Vec<String>>,
     /// The sentences of its approximate feeds, with the node that each comes from.
     pub(super) approximate: Vec<String>,
@@ -58,6 +62,10 @@ pub(super) struct FaultWords {
     /// `is blocked`.
     pub(super) said: String,
     pub(super) see: Option<String>,
+    /// What is said of each entry of `misleads`, in their order.
+    pub(super) misleads: Vec<Option<String>>,
+    /// The same of `weakens`.
+    pub(super) weakens: Vec<Option<String>>,
 }
 
 /// A number with a name, or an inspection.
@@ -152,7 +160,8 @@ impl Words {
             let usual = if thing.plural { plural } else { usual };
             let said = inner.text("said")?.unwrap_or_else(|| usual.to_owned());
             let name = FaultName { item: id.to_owned(), fault: fault.to_owned() };
-            self.faults.insert(name, FaultWords { said, see: inner.text("see")? });
+            let (misleads, weakens) = (entry_texts(&inner, "misleads")?, entry_texts(&inner, "weakens")?);
+            self.faults.insert(name, FaultWords { said, see: inner.text("see")?, misleads, weakens });
         }
         Ok(())
     }
@@ -178,7 +187,7 @@ impl Words {
         format!("{} {said}", small(&self.name(&fault.item)))
     }
 
-    /// Whether a pilot has it before the eyes, in the hand, or hears it: it is on the panel, tells something, or is a light, a
+    /// Whether a pilot has it before the eyes, in the hand, or hears it: it is on the panel and no control or conductor, tells something, or is a light, a
     /// horn, a display, the engine or the starter.
     pub(super) fn in_sight(&self, id: &str) -> bool {
         let Some(thing) = self.things.get(id) else { return false };
@@ -191,7 +200,8 @@ impl Words {
         let plain = matches!(thing.kind.as_str(), "display" | "horn" | "lamp" | "light" | "engine" | "starter");
         let tells =
             |(other, t): (&String, &Thing)| t.item.as_deref() == Some(id) && !t.tells.is_empty() && other.contains('.');
-        plain || thing.on_panel || self.things.iter().any(tells)
+        let shown = thing.on_panel && !thing.control && !self.conducts(id);
+        plain || shown || self.things.iter().any(tells)
     }
 
     /// Every item, in the order of ids.
@@ -253,9 +263,11 @@ fn thing(fields: &Fields, of: Option<(&str, &Thing)>) -> Read<Thing> {
         rating: fields.text("rating")?,
         amounts: ["draws", "rating", "capacity", "voltage", "lasts"].into_iter().filter_map(amount).collect(),
         on_loss: losses(fields)?,
+        on_false: falsities(fields)?,
         reads_when_absent: fields.text("reads-when-absent")?,
         tells: tells(fields)?,
         on_panel: fields.has("panel"),
+        control: fields.has("positions"),
         seen: seen(fields)?,
         approximate,
     })
@@ -275,6 +287,20 @@ fn approximations(value: &Value, found: &mut Vec<String>) {
 fn losses(fields: &Fields) -> Read<Vec<(String, String, Option<String>)>> {
     let each = fields.each("on-loss")?.into_iter();
     each.map(|(what, f)| Ok((what.to_owned(), f.text("looks")?.unwrap_or_default(), f.text("text")?))).collect()
+}
+
+fn falsities(fields: &Fields) -> Read<Vec<(String, String)>> {
+    let Some(inner) = fields.inner("on-false")? else { return Ok(Vec::new()) };
+    inner.entries().map(|(what, _)| Ok((what.to_owned(), inner.required(what)?))).collect()
+}
+
+/// The sentences of entries that are tables, in the order of all entries.
+fn entry_texts(fields: &Fields, key: &str) -> Read<Vec<Option<String>>> {
+    let text = |(value, place): (&Value, String)| match value {
+        Value::Table(_) => Fields::of(value, place)?.text("text"),
+        _ => Ok(None),
+    };
+    fields.list(key)?.into_iter().map(text).collect()
 }
 
 fn tells(fields: &Fields) -> Read<Vec<Tells>> {

@@ -183,7 +183,9 @@ pub fn is_in_sight(model: &Model, node: NodeIx) -> bool {
         return model.item_of(node).is_some_and(|i| !model[node].tells.is_empty() || is_in_sight(model, model[i].node));
     };
     let functions_tell = model[item].functions.iter().any(|f| !model[*f].tells.is_empty());
-    model[item].panel.is_some() || !model[node].tells.is_empty() || functions_tell || shows_itself(model[item].kind)
+    let handled = model[item].control.is_some() || model[item].kind.conducts();
+    let shown = model[item].panel.is_some() && !handled;
+    shown || !model[node].tells.is_empty() || functions_tell || shows_itself(model[item].kind)
 }
 
 fn shows_itself(kind: Kind) -> bool {

@@ -59,6 +59,8 @@ pub struct Entry<T> {
     pub what: T,
     /// How controls must stand for it.
     pub when: When,
+    /// What is seen of it, in a sentence: of what misleads or is weakened.
+    pub text: Option<String>,
 }
 
 /// Conditions on a control or the needs of a coil that count as met.

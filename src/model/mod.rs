@@ -17,6 +17,7 @@ mod medium;
 mod need;
 mod node;
 mod rest;
+mod spoken;
 mod state;
 
 pub use fault::{Asked, Entry, Fault, FoundBy, Hazard, HazardLevel, Ignores, LeadsTo};
@@ -27,11 +28,12 @@ pub use item::{ArcMark, Control, Face, Item, PanelPlace, Reach, Scale, ScaleArc,
 pub use kind::{Kind, WalkGroup};
 pub use medium::{BUILT_IN_MEDIA, BuiltInMedium, LinePattern, Medium};
 pub use need::{Condition, Feed, Need, When};
-pub use node::{Given, How, Lasts, Looks, LossLook, LossOf, Node, NodeKind, Noun, Tells};
+pub use node::{FalseLook, Given, How, Lasts, Looks, LossLook, LossOf, Node, NodeKind, Noun, Tells};
 pub use rest::{
     Aircraft, Alert, Change, ChangeKind, Information, Inspection, InspectionBy, Interval, NamedQuantity, Panel, System,
     TimeRecording,
 };
+pub use spoken::Spoken;
 pub use state::{Place, Start, State};
 
 use crate::base::{Dimension, Unit};

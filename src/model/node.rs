@@ -59,6 +59,8 @@ pub struct Node {
     pub tells: Vec<Tells>,
     /// What it shows when something is gone.
     pub on_loss: Vec<LossLook>,
+    /// What it shows when what it is fed with is false.
+    pub on_false: Vec<FalseLook>,
     /// What a gauge shows when what it senses is gone; a sentence.
     pub reads_when_absent: Option<String>,
     /// How long a store lasts.
@@ -119,7 +121,18 @@ pub struct LossLook {
     pub span: Span,
 }
 
-/// What is gone, for [`LossLook`].
+/// What is seen when something is false.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FalseLook {
+    /// What is false.
+    pub of: LossOf,
+    /// A sentence.
+    pub text: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// What is gone or false, for [`LossLook`] and [`FalseLook`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum LossOf {
     /// A medium.

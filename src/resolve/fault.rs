@@ -56,7 +56,7 @@ fn fill_default(nodes: &[Node], b: &Builder<'_, '_>, t: &RawTable, fault: &mut F
     if fault.id.as_str() != "fails" || t.get("loses").is_some() || t.get("misleads").is_some() {
         return;
     }
-    let own = Entry { what: fault.of, when: When::default() };
+    let own = Entry { what: fault.of, when: When::default(), text: None };
     let node = &nodes[fault.of.usize()];
     if traps_pressure(node, b) {
         fault.misleads.push(own);
@@ -95,7 +95,8 @@ fn entries(b: &mut Builder<'_, '_>, t: &RawTable, key: &str, own: NodeIx) -> Vec
         let of_own =
             b.names.peek_node(&function).filter(|_| key == "loses" || b.names.peek_node(&name.value).is_none());
         let what = of_own.or_else(|| b.names.node(&name, b.diagnostics));
-        found.extend(what.map(|what| Entry { what, when }));
+        let told = value.as_table().and_then(|t| text(t, "text"));
+        found.extend(what.map(|what| Entry { what, when, text: told }));
     }
     found
 }
@@ -137,7 +138,7 @@ fn alerts(b: &mut Builder<'_, '_>, t: &RawTable, key: &str) -> Vec<Entry<crate::
     let mut found = Vec::new();
     for value in list(t, key) {
         let Some((name, when)) = what_when(b, value) else { continue };
-        found.extend(b.names.alert(&name, b.diagnostics).map(|what| Entry { what, when }));
+        found.extend(b.names.alert(&name, b.diagnostics).map(|what| Entry { what, when, text: None }));
     }
     found
 }
@@ -155,7 +156,7 @@ fn ignores(b: &mut Builder<'_, '_>, t: &RawTable, own: NodeIx) -> Vec<Entry<Igno
             None => vec![own],
         };
         let nodes = with_functions(b, &names);
-        found.push(Entry { what: Ignores { what, nodes }, when });
+        found.push(Entry { what: Ignores { what, nodes }, when, text: None });
     }
     found
 }

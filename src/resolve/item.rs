@@ -5,12 +5,12 @@ use super::control::{control, kind_of};
 use super::need::needs;
 use crate::base::{Quantity, Spanned};
 use crate::model::{
-    ArcMark, Face, How, InformationIx, Item, ItemIx, Kind, Lasts, Looks, LossLook, LossOf, Node, NodeIx, Noun,
-    PanelPlace, Scale, ScaleArc, Seen, SystemIx, Tells, Unfed,
+    ArcMark, Face, FalseLook, How, InformationIx, Item, ItemIx, Kind, Lasts, Looks, LossLook, LossOf, Node, NodeIx,
+    Noun, PanelPlace, Scale, ScaleArc, Seen, SystemIx, Tells, Unfed,
 };
 use crate::parse::need::name_of;
 use crate::parse::printed::one_line;
-use crate::parse::{RawKind, RawTable, RawValue};
+use crate::parse::{RawEntry, RawKind, RawTable, RawValue};
 
 /// All nodes, with needs, before media are inherited.
 pub fn nodes(b: &mut Builder<'_, '_>) -> Vec<Node> {
@@ -31,6 +31,7 @@ fn node(b: &mut Builder<'_, '_>, ix: NodeIx) -> Node {
         draws: quantity(t, "draws"),
         tells: tells(b, t),
         on_loss: on_loss(b, t),
+        on_false: on_false(b, t),
         reads_when_absent: text(t, "reads-when-absent"),
         lasts: lasts(t),
         cite: text(t, "cite"),
@@ -70,18 +71,35 @@ fn told(b: &mut Builder<'_, '_>, value: &RawValue) -> Option<Tells> {
 }
 
 fn on_loss(b: &mut Builder<'_, '_>, t: &RawTable) -> Vec<LossLook> {
-    let entries = t.table("on-loss").map_or(&[][..], |t| &t.entries);
-    let mut found: Vec<(String, LossLook)> = Vec::new();
-    for entry in entries {
+    by_what(b, t, "on-loss", |of, entry| {
+        let table = entry.value.as_table()?;
+        let word = table.text("looks").unwrap_or("");
+        let looks = Looks::ALL.iter().copied().find(|l| l.word() == word)?;
+        Some(LossLook { of, looks, text: text(table, "text"), span: entry.key_span })
+    })
+}
+
+fn on_false(b: &mut Builder<'_, '_>, t: &RawTable) -> Vec<FalseLook> {
+    by_what(b, t, "on-false", |of, entry| {
+        Some(FalseLook { of, text: one_line(entry.value.as_text()?), span: entry.key_span })
+    })
+}
+
+/// The entries of a table whose keys are media or nodes, by name.
+fn by_what<T>(
+    b: &mut Builder<'_, '_>,
+    t: &RawTable,
+    key: &str,
+    read: impl Fn(LossOf, &RawEntry) -> Option<T>,
+) -> Vec<T> {
+    let mut found: Vec<(String, T)> = Vec::new();
+    for entry in t.table(key).map_or(&[][..], |t| &t.entries) {
         let name = Spanned::new(entry.key.clone(), entry.key_span);
         let of = match b.names.peek_medium(&name.value) {
             Some(medium) => Some(LossOf::Medium(medium)),
             None => b.names.node(&name, b.diagnostics).map(LossOf::Node),
         };
-        let Some((of, table)) = of.zip(entry.value.as_table()) else { continue };
-        let word = table.text("looks").unwrap_or("");
-        let Some(looks) = Looks::ALL.iter().copied().find(|l| l.word() == word) else { continue };
-        found.push((name.value, LossLook { of, looks, text: text(table, "text"), span: entry.key_span }));
+        found.extend(of.and_then(|of| read(of, entry)).map(|look| (name.value, look)));
     }
     found.sort_by(|a, b| a.0.cmp(&b.0));
     found.into_iter().map(|(_, look)| look).collect()

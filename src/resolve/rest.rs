@@ -134,7 +134,7 @@ pub fn time(whole: &RawTable, b: &mut Builder<'_, '_>) -> Option<TimeRecording> 
     })
 }
 
-/// Inspections, by name, since files have no order among each other.
+/// Inspections by the kind and length of their intervals, then by name, since files have no order among each other.
 pub fn inspections(whole: &RawTable, b: &mut Builder<'_, '_>) -> Vec<Inspection> {
     let all: Vec<&RawValue> = list(whole, "inspection").iter().collect();
     let mut found: Vec<Inspection> = all.into_iter().filter_map(|v| inspection(v, b)).collect();
@@ -150,7 +150,22 @@ pub fn inspections(whole: &RawTable, b: &mut Builder<'_, '_>) -> Vec<Inspection>
             );
         }
     }
+    found.sort_by(|a, b| {
+        length(&a.every).0.cmp(&length(&b.every).0).then(length(&a.every).1.total_cmp(&length(&b.every).1))
+    });
     found
+}
+
+/// The kind of an interval, hours first, and how long it is in its kind.
+fn length(of: &Interval) -> (u8, f64) {
+    match of {
+        Interval::Hours(hours) => {
+            let h = crate::base::Unit::find("h");
+            (0, h.and_then(|h| hours.in_unit(h)).unwrap_or(hours.number))
+        }
+        Interval::Days(days) => (1, f64::from(*days)),
+        Interval::CalendarMonths(months) => (2, f64::from(*months)),
+    }
 }
 
 fn inspection(value: &RawValue, b: &mut Builder<'_, '_>) -> Option<Inspection> {

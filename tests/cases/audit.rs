@@ -386,7 +386,7 @@ fn damage_to_the_states_is_named() {
             (RADIOS, "<span class=\"mark mark-dead\">dead</span>", "<span class=\"mark mark-works\">works</span>"),
             ("cell-wrong", &["communications", "Audio panel", "column “secured”"]),
         ),
-        damage("a sign is not its word", (RADIOS, "mark-dead", "mark-works"), ("sign-wrong", &["States"])),
+        damage("a sign is not its word", (RADIOS, "mark-dead", "mark-works"), ("sign-wrong", &["8 What works"])),
         damage(
             "a cell cannot be read",
             (RADIOS, ">dead</span>", ">unpowered</span>"),
@@ -405,7 +405,7 @@ fn damage_to_the_states_is_named() {
         damage(
             "a state is of another system",
             (RADIOS, ">communications</span>", ">fuel</span>"),
-            ("table-missing", &["States"]),
+            ("table-missing", &["8 What works"]),
         ),
     ]);
 }
@@ -542,12 +542,12 @@ fn damage_to_items_alerts_controls_and_the_walk_is_named() {
         ),
         damage(
             "an item of the walk is another",
-            ("<table id=\"walk\"", ">Ammeter<", ">Clock<"),
+            ("<table id=\"walk/2\"", ">Ammeter<", ">Clock<"),
             ("name-missing", &["sign-off"]),
         ),
         damage(
             "an item of the walk is elsewhere",
-            ("<table id=\"walk\"", ">on the panel<", ">in the wing<"),
+            ("<table id=\"walk/2\"", ">on the panel<", ">in the wing<"),
             ("line-missing", &["column “Where”"]),
         ),
     ]);

@@ -568,6 +568,9 @@ fn lints_find_what_is_not_tied() {
     let found = |text: &str| lints(text).into_iter().map(|(c, p)| format!("{c}: {p}")).collect::<Vec<_>>();
     assert_eq!(found("The *vacuum pump* turns with it."), ["untied-name: vacuum pump"]);
     assert!(found("The {{ name(of=\"vacuum-pump\") }} turns with it.").is_empty());
+    assert_eq!(found("The LOW SUCTION lamp is amber."), ["untied-name: LOW SUCTION"]);
+    assert!(found("It tells of low suction.").is_empty());
+    assert_eq!(found("The Vacuum Pump turns with it."), ["untied-name: Vacuum Pump"]);
     assert_eq!(found("The bus stands at 14 V, always."), ["untied-number: 14 V"]);
     assert!(found("The bus stands at {{ value(of=\"alternator.rating\") }}; see handbook 3.4 in part 2.").is_empty());
     assert_eq!(

@@ -16,12 +16,13 @@ impl Desk<'_> {
     pub(super) fn check_aspects(&mut self, case: &Case) {
         self.check_gone(case, "False", |e| &e.misleading);
         self.check_gone(case, "Lost", |e| &e.lost);
+        self.check_gone_itself(case);
+        self.check_opens(case);
         let later = self.later_lines(case);
         let backup = self.backup_lines(case);
         let unasked = self.names_of_lines(case, "Runs unasked");
         for effects in case.effects.clone() {
             self.check_later(case, &later, &effects);
-            self.check_weakened(case, &effects);
             self.check_backup(case, &backup, &effects);
             self.check_still_tells(case, &effects);
             self.check_knowing(case.row("How you know"), &effects, &case.at("How you know"));
@@ -31,6 +32,7 @@ impl Desk<'_> {
             self.check_remedies(case, "Works again with", &effects.restored_by);
         }
         for (fault, effects) in case.faults.iter().zip(&case.effects) {
+            self.check_weakened(case, fault, effects);
             self.check_hazards(case, fault, effects);
         }
         self.check_handbook(case);
@@ -53,7 +55,7 @@ impl Desk<'_> {
         }
     }
 
-    fn names_of_lines(&mut self, case: &Case, aspect: &str) -> Vec<String> {
+    pub(super) fn names_of_lines(&mut self, case: &Case, aspect: &str) -> Vec<String> {
         let mut found = Vec::new();
         for line in case.row(aspect) {
             match self.nodes.find(line) {
@@ -157,7 +159,9 @@ impl Desk<'_> {
         }
     }
 
-    fn check_weakened(&mut self, case: &Case, effects: &Effects) {
+    fn check_weakened(&mut self, case: &Case, fault: &FaultName, effects: &Effects) {
+        let entries = self.model.faults.get(fault).map_or(&[][..], |f| &f.weakens);
+        let texts = self.words.faults.get(fault).map_or(&[][..], |f| &f.weakens);
         let line = |id: &String| {
             let plural = self.words.things.get(id).is_some_and(|t| t.plural);
             let says = if plural {
@@ -165,6 +169,7 @@ impl Desk<'_> {
             } else {
                 "It still works, but not as well as it should."
             };
+            let says = self.entry_text(case, id, entries, texts).unwrap_or_else(|| says.to_owned());
             format!("{}: {says}", heading(&self.words.name(id)))
         };
         let expected: Vec<String> = effects.weakened.iter().map(line).collect();

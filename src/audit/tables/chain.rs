@@ -4,6 +4,7 @@ use super::Desk;
 use super::failure::Case;
 use crate::audit::effects::Effects;
 use crate::audit::parts::{Entry, Fault, FaultName, NodeKind, Number};
+use crate::audit::situation::all_met;
 use crate::audit::words::look_sentence;
 use std::collections::BTreeSet;
 
@@ -13,8 +14,9 @@ impl Desk<'_> {
         let way = ways.iter().find_map(|way| rest.split_once(way));
         let (look, way) = way.map_or((rest, None), |(look, way)| (look.trim_end(), Some(way)));
         let place = format!("{}, “{}”", case.at(aspect), self.words.name(id));
-        for effects in &case.effects {
-            let looks = if aspect == "Lost" { self.looks(id, effects) } else { Vec::new() };
+        for (fault, effects) in case.faults.iter().zip(&case.effects) {
+            let looks =
+                if aspect == "Lost" { self.looks(id, effects) } else { self.false_looks(case, (id, fault), effects) };
             let right = if looks.is_empty() { look.is_empty() } else { looks.iter().any(|l| l == look) };
             if !right {
                 let expected = if looks.is_empty() { "no sentence".to_owned() } else { looks.join(" / ") };
@@ -34,6 +36,46 @@ impl Desk<'_> {
         let sentence =
             |looks: &str, text: &Option<String>| text.clone().unwrap_or_else(|| look_sentence(looks, thing.plural));
         thing.on_loss.iter().filter(|(what, _, _)| fits(what)).map(|(_, looks, text)| sentence(looks, text)).collect()
+    }
+
+    /// The sentences that fit a false thing: what the fault says of it, else what it has for any of the false things that it
+    /// hangs on and whose conditions are met.
+    fn false_looks(&self, case: &Case, (id, fault): (&str, &FaultName), effects: &Effects) -> Vec<String> {
+        let entries = self.model.faults.get(fault).map_or(&[][..], |f| &f.misleads);
+        let texts = self.words.faults.get(fault).map_or(&[][..], |f| &f.misleads);
+        if let Some(text) = self.entry_text(case, id, entries, texts) {
+            return vec![text];
+        }
+        let Some((thing, number)) = self.words.things.get(id).zip(self.model.number.get(id)) else { return Vec::new() };
+        let causes = self.met_causes(case, *number);
+        let causes = causes.iter().map(|n| &self.model.nodes[*n]).filter(|n| effects.misleading.contains(&n.id));
+        let spoken: Vec<&String> = causes.flat_map(|n| std::iter::once(&n.id).chain(&n.gives)).collect();
+        thing.on_false.iter().filter(|(what, _)| spoken.contains(&what)).map(|(_, text)| text.clone()).collect()
+    }
+
+    /// What an author says of a thing in an entry of a fault, as the controls stand.
+    pub(super) fn entry_text(
+        &self,
+        case: &Case,
+        id: &str,
+        entries: &[Entry<Number>],
+        texts: &[Option<String>],
+    ) -> Option<String> {
+        let here = |e: &Entry<Number>| self.model.nodes[e.what].id == id && all_met(&e.when, &case.met);
+        entries.iter().zip(texts).filter(|(e, _)| here(e)).find_map(|(_, text)| text.clone())
+    }
+
+    /// What a thing hangs on as the controls stand: sources and passages of its feeds, and its item.
+    fn met_causes(&self, case: &Case, number: Number) -> Vec<Number> {
+        let node = &self.model.nodes[number];
+        let mut feeds = Vec::new();
+        node.needs.iter().chain(&node.senses).for_each(|need| need.feeds(&mut feeds));
+        let met = feeds.iter().filter(|feed| all_met(&feed.when, &case.met));
+        let mut causes: Vec<Number> = met.flat_map(|f| f.through.iter().chain([&f.from])).copied().collect();
+        if let NodeKind::Function { item } = node.kind {
+            causes.push(item);
+        }
+        causes
     }
 
     /// Each thing on the way is changed by every fault of the table, and hangs on the one before it; the first hangs on what
@@ -56,8 +98,9 @@ impl Desk<'_> {
             let mut last = self.harmed(fault);
             let others = case.faults.iter().flat_map(|other| self.harmed(other));
             last.extend(others.filter(|n| changed(&self.model.nodes[*n].id)));
-            for number in &numbers {
-                if !last.iter().any(|on| self.hangs_directly(*number, *on)) {
+            for (at, number) in numbers.iter().enumerate() {
+                let begins = at == 0 && self.trips(fault, *number);
+                if !begins && !last.iter().any(|on| self.hangs_directly(*number, *on)) {
                     let says = format!("by way of {way}");
                     let expected = format!("{} to hang on the one before", self.node_name(*number));
                     self.notes.find("way-wrong", place, says, expected);
@@ -66,6 +109,11 @@ impl Desk<'_> {
                 last = BTreeSet::from([*number]);
             }
         }
+    }
+
+    /// A device that a fault trips may begin a chain: the fault opens it from afar.
+    fn trips(&self, name: &FaultName, number: Number) -> bool {
+        self.model.faults.get(name).is_some_and(|fault| fault.trips.iter().any(|entry| entry.what == number))
     }
 
     /// What a fault harms by itself, with the functions that go along.

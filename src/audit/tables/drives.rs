@@ -2,7 +2,7 @@
 
 use super::Desk;
 use crate::audit::parts::{ConditionNumber, Feed, Need};
-use crate::audit::speech::{engraved, spoken};
+use crate::audit::speech::{bare, engraved, spoken};
 
 impl Desk<'_> {
     /// A need in words.
@@ -21,11 +21,26 @@ impl Desk<'_> {
         }
     }
 
+    /// The medium that comes from a node, and what the node is called beside it: a function that is called as its medium is goes by
+    /// its item, and a name that ends with the medium stands alone.
+    pub(super) fn origin(&self, number: usize) -> (Option<String>, String) {
+        let Some(node) = self.model.nodes.get(number) else { return (None, String::new()) };
+        let name = self.words.name(&node.id);
+        let Some(medium) = node.gives.as_ref().map(|m| self.words.medium(m)) else { return (None, name) };
+        let thing = self.words.things.get(&node.id);
+        let own = bare(thing.map_or(name.as_str(), |t| t.own.as_str()));
+        match thing.and_then(|t| t.item.as_ref()) {
+            Some(item) if own == bare(&medium) => (Some(medium), self.words.name(item)),
+            Some(_) => (Some(medium), name),
+            None if format!(" {own}").ends_with(&format!(" {}", bare(&medium))) => (None, name),
+            None => (Some(medium), name),
+        }
+    }
+
     fn feed_text(&self, feed: &Feed) -> String {
-        let Some(from) = self.model.nodes.get(feed.from) else { return String::new() };
-        let mut text = self.words.name(&from.id);
-        if let Some(medium) = &from.gives {
-            text = format!("{} from {text}", self.words.medium(medium));
+        let (medium, mut text) = self.origin(feed.from);
+        if let Some(medium) = medium {
+            text = format!("{medium} from {text}");
         }
         if !feed.through.is_empty() {
             let names: Vec<String> = feed.through.iter().map(|n| self.node_name(*n)).collect();

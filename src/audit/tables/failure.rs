@@ -10,7 +10,9 @@ use std::sync::Arc;
 
 const ASPECTS: &[&str] = &[
     "False",
+    "Gone itself",
     "Lost",
+    "Opens",
     "Lost later",
     "Weakened",
     "No backup left",
@@ -30,6 +32,8 @@ pub(super) struct Case {
     pub(super) rows: BTreeMap<String, Cell>,
     pub(super) faults: Vec<FaultName>,
     pub(super) effects: Vec<Arc<Effects>>,
+    /// Which conditions on controls are met in its state.
+    pub(super) met: Vec<bool>,
 }
 
 impl Case {
@@ -67,7 +71,9 @@ impl Desk<'_> {
             self.notes.find("fault-misplaced", &place, says, "this fault takes nothing");
         }
         let rows = self.rows_of(grid, &place);
-        self.check_aspects(&Case { place, rows, faults, effects });
+        let (positions, givens) = self.model.setting(&state);
+        let met = self.model.situation(&positions, &givens, &BTreeSet::new()).met;
+        self.check_aspects(&Case { place, rows, faults, effects, met });
     }
 
     fn rows_of(&mut self, grid: &Grid, place: &str) -> BTreeMap<String, Cell> {

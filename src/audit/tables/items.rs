@@ -53,12 +53,13 @@ impl Desk<'_> {
         };
         let does_lines = of(self, &|d, id| d.words.things.get(id).and_then(|t| t.does.clone()).into_iter().collect());
         self.compare_lines(&place("What it does"), does, &does_lines);
-        let mut drives = of(self, &Self::drive_lines);
-        if drives.is_empty() {
-            drives.push(self.undriven(item).to_owned());
-        }
+        let drives = of(self, &Self::drive_lines);
         let tidy = |lines: &[String]| -> Vec<String> { lines.iter().map(|l| ordered(l)).collect() };
-        self.compare_lines(&place("What drives it"), &tidy(driven), &tidy(&drives));
+        if drives.is_empty() {
+            self.check_undriven(&place("What drives it"), driven, item);
+        } else {
+            self.compare_lines(&place("What drives it"), &tidy(driven), &tidy(&drives));
+        }
         let gone_lines = of(self, &Self::gone_lines);
         self.compare_lines(&place("What it shows when that is gone"), gone, &gone_lines);
         self.check_draws(&place("Draws"), draws, item);
@@ -70,18 +71,6 @@ impl Desk<'_> {
         let Some(node) = self.model.number.get(id).and_then(|n| self.model.nodes.get(*n)) else { return Vec::new() };
         let needs = node.needs.iter().map(|need| self.need_text(need));
         needs.chain(node.senses.iter().map(|need| format!("Senses {}", self.need_text(need)))).collect()
-    }
-
-    fn undriven(&self, item: &str) -> &'static str {
-        let control =
-            self.model.number.get(item).and_then(|n| self.model.nodes.get(*n)).is_some_and(|n| n.control.is_some());
-        if control && !self.words.protects(item) {
-            "The hand that moves it."
-        } else if self.words.conducts(item) {
-            "Nothing; it passes on what comes to it."
-        } else {
-            "Nothing."
-        }
     }
 
     fn gone_lines(&self, id: &str) -> Vec<String> {

@@ -1,6 +1,7 @@
 //! Every table of a known sort, row for row and cell for cell. What sort a table is, its visible headings decide.
 
 mod aspects;
+mod carries;
 mod chain;
 mod control;
 mod drives;
@@ -9,6 +10,7 @@ mod items;
 mod known;
 mod matrix;
 mod numbers;
+mod own;
 mod remedy;
 
 use super::amount::Chosen;

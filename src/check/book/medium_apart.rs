@@ -45,7 +45,7 @@ fn only<T: Copy + Ord>(set: &BTreeSet<T>) -> Option<T> {
 fn take_items(subject: &Subject<'_>, sentence: &Sentence, text: &mut String) -> BTreeSet<ItemIx> {
     let tied = sentence.pieces.iter().filter_map(|p| if let Tie::Name(id) = &p.tie { Some(id) } else { None });
     let mut items: BTreeSet<ItemIx> = tied.filter_map(|id| subject.model.find_item(id)).collect();
-    for (range, item) in subject.names.items_in(text) {
+    for (range, item) in subject.names.items_in(&sentence.text) {
         let blank = " ".repeat(range.len());
         text.replace_range(range, &blank);
         items.insert(item);

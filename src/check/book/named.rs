@@ -12,24 +12,37 @@ pub struct Names {
 }
 
 /// Names by their first word, so that a text is gone through once for all of them.
-struct Index<T>(BTreeMap<String, Vec<(String, T)>>);
+struct Index<T>(BTreeMap<String, Vec<(Name, T)>>);
+
+/// A name in lower case, and as it is written where only that spelling counts.
+struct Name {
+    lower: String,
+    exact: Option<String>,
+}
+
+impl Name {
+    fn new(written: &str, exact: bool) -> Self {
+        Self { lower: written.to_lowercase(), exact: exact.then(|| written.to_owned()) }
+    }
+}
 
 impl<T: Copy> Index<T> {
-    fn new(names: impl Iterator<Item = (String, T)>) -> Self {
-        let mut by_word: BTreeMap<String, Vec<(String, T)>> = BTreeMap::new();
+    fn new(names: impl Iterator<Item = (Name, T)>) -> Self {
+        let mut by_word: BTreeMap<String, Vec<(Name, T)>> = BTreeMap::new();
         for (name, of) in names {
-            let word = name.split(|c| !joins(c)).next().unwrap_or("").to_owned();
+            let word = name.lower.split(|c| !joins(c)).next().unwrap_or("").to_owned();
             by_word.entry(word).or_default().push((name, of));
         }
         // The longest name that begins with a word is meant.
         for names in by_word.values_mut() {
-            names.sort_by_key(|(name, _)| std::cmp::Reverse(name.len()));
+            names.sort_by_key(|(name, _)| std::cmp::Reverse(name.lower.len()));
         }
         Self(by_word)
     }
 
     /// Where names stand in a text; of names that overlap, the first and longest.
-    fn scan(&self, text: &str) -> Vec<(Range<usize>, T)> {
+    fn scan(&self, written: &str) -> Vec<(Range<usize>, T)> {
+        let text = &lower(written);
         let mut found: Vec<(Range<usize>, T)> = Vec::new();
         let mut free = 0;
         for (at, word) in words(text) {
@@ -39,7 +52,11 @@ impl<T: Copy> Index<T> {
             let bare = word.strip_suffix('s').unwrap_or(word);
             let rest = text.get(at..).unwrap_or("");
             let names = [word, bare].into_iter().filter_map(|w| self.0.get(w)).flatten();
-            let fits = names.filter_map(|(name, of)| Some((length_of(rest, name)?, *of)));
+            let as_written = |name: &Name| {
+                name.exact.as_ref().is_none_or(|exact| written.get(at..).is_some_and(|t| t.starts_with(exact.as_str())))
+            };
+            let names = names.filter(|(name, _)| as_written(name));
+            let fits = names.filter_map(|(name, of)| Some((length_of(rest, &name.lower)?, *of)));
             if let Some((length, of)) = fits.max_by_key(|(length, _)| *length) {
                 free = at + length;
                 found.push((at..free, of));
@@ -93,19 +110,19 @@ impl Names {
         model.information.iter().for_each(|i| add(i.id.as_str(), of_noun(&i.noun)));
         model.media.iter().for_each(|m| add(m.id.as_str(), vec![m.name.to_lowercase()]));
         let of_item = |(at, item): (usize, &Item)| {
-            let noun = of_noun(&model[item.node].noun);
+            let noun = spellings(&model[item.node].noun);
             noun.into_iter().map(move |name| (name, ItemIx::new(at))).collect::<Vec<_>>()
         };
-        let media = model.media.iter().enumerate().map(|(at, m)| (m.name.to_lowercase(), MediumIx::new(at)));
+        let media = model.media.iter().enumerate().map(|(at, m)| (Name::new(&m.name, false), MediumIx::new(at)));
         Self { by_id, items: Index::new(model.items.iter().enumerate().flat_map(of_item)), media: Index::new(media) }
     }
 
-    /// Where items are named in a text in lower case; of names that overlap, the longest.
+    /// Where items are named in a text; of names that overlap, the longest.
     pub fn items_in(&self, text: &str) -> Vec<(Range<usize>, ItemIx)> {
         self.items.scan(text)
     }
 
-    /// Where media are named in a text in lower case.
+    /// Where media are named in a text.
     pub fn media_in(&self, text: &str) -> Vec<(Range<usize>, MediumIx)> {
         self.media.scan(text)
     }
@@ -114,6 +131,14 @@ impl Names {
     pub fn of(&self, id: &str) -> &[String] {
         self.by_id.get(id).map_or(&[], Vec::as_slice)
     }
+}
+
+/// The names of an item. A short name or alias in capitals, as on a panel, is meant only where it is written so: "LOW SUCTION" is a
+/// light, low suction is not.
+fn spellings(noun: &Noun) -> Vec<Name> {
+    let extra = noun.short.iter().chain(&noun.said).chain(&noun.aliases);
+    let capitals = |name: &str| name.chars().any(char::is_uppercase) && !name.chars().any(char::is_lowercase);
+    std::iter::once(Name::new(&noun.name, false)).chain(extra.map(|n| Name::new(n, capitals(n)))).collect()
 }
 
 fn of_noun(noun: &Noun) -> Vec<String> {

@@ -1,7 +1,6 @@
 //! `untied-name`: the name of an item that is typed and not pulled.
 
 use super::Subject;
-use super::named::lower;
 use crate::base::Diagnostic;
 use crate::doc::{Piece, Tie};
 use crate::model::ItemIx;
@@ -25,5 +24,5 @@ fn untied(subject: &Subject<'_>, piece: &Piece) -> Vec<Diagnostic> {
         let help = format!("write `{{{{ name(of=\"{id}\") }}}}`, or claim the sentence");
         Diagnostic::warning("untied-name", piece.span.inner(range), message).help(help)
     };
-    subject.names.items_in(&lower(&piece.text)).into_iter().map(warn).collect()
+    subject.names.items_in(&piece.text).into_iter().map(warn).collect()
 }

@@ -4,6 +4,7 @@ use super::Model;
 use crate::base::Span;
 use crate::base::{Diagnostic, Diagnostics, Sources};
 use crate::check::Rule;
+use crate::model::{Entry, NodeIx};
 
 /// The rule.
 pub const RULE: Rule = Rule {
@@ -20,6 +21,18 @@ pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
         for (key, text) in hazards.chain(fault.cue.as_deref().map(|c| ("cue", c))) {
             tell(text, sources.place(&format!("{path}.{key}")), found);
         }
+    }
+    for fault in &model.faults {
+        let path = super::fault_path(model, fault);
+        let of_key = |key: &'static str, list: &[Entry<NodeIx>]| -> Vec<(&'static str, String)> {
+            list.iter().filter_map(|e| e.text.clone()).map(|text| (key, text)).collect()
+        };
+        for (key, text) in of_key("misleads", &fault.misleads).into_iter().chain(of_key("weakens", &fault.weakens)) {
+            tell(&text, sources.place(&format!("{path}.{key}")), found);
+        }
+    }
+    for look in model.nodes.iter().flat_map(|n| &n.on_false) {
+        tell(&look.text, look.span, found);
     }
     for alert in &model.alerts {
         let text = alert.reads.as_deref().unwrap_or("");

@@ -13,7 +13,7 @@ pub use tach::{LegAnswer, TachAnswer};
 pub use trace::TraceAnswer;
 pub use whatif::aircraft;
 pub use whatif::{
-    Hazard, Lost, LostLater, Misleads, MoveAnswer, NamedNode, NoBackup, Restores, Shows, Source, StillTells,
+    Hazard, Lost, LostLater, Misleads, MoveAnswer, NamedNode, NoBackup, Restores, Shows, Source, StillTells, Weakened,
     WhatifAnswer,
 };
 

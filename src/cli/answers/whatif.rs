@@ -35,7 +35,7 @@ pub struct WhatifAnswer {
     /// Worked, and does not.
     pub lost: Vec<Lost>,
     /// Still works, rough or less than full.
-    pub weakened: Vec<NamedNode>,
+    pub weakened: Vec<Weakened>,
     /// Still works, and is not exact.
     pub approximate: Vec<NamedNode>,
     /// Each piece of information touched, with the sources that remain, best first.
@@ -84,8 +84,21 @@ pub struct Misleads {
     pub id: String,
     /// Its printed name.
     pub name: String,
+    /// What is seen, where the model says.
+    pub text: Option<String>,
     /// The chain of causes, the nearest to the fault first.
     pub because: Vec<String>,
+}
+
+/// Something that still works, rough or less than full.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Weakened {
+    /// `item` or `item.function`.
+    pub id: String,
+    /// Its printed name.
+    pub name: String,
+    /// How it works, where the model says.
+    pub text: Option<String>,
 }
 
 /// Something that stops later.
@@ -225,10 +238,10 @@ impl WhatifAnswer {
             faults: question.faults.iter().map(|f| model.fault_id(*f)).collect(),
             set: settings(names, &question.set),
             then: settings(names, &question.then),
-            misleads: effects.misleads.iter().map(|a| Misleads::new(names, a)).collect(),
+            misleads: effects.misleads.iter().map(|a| Misleads::new(names, a, effects)).collect(),
             lost_later: effects.lost_later.iter().map(|l| LostLater::new(names, l)).collect(),
             lost: effects.lost.iter().map(lost_side).collect(),
-            weakened: list(&effects.weakened),
+            weakened: effects.weakened.iter().map(|n| Weakened::new(names, *n, effects)).collect(),
             approximate: list(&newly_rough),
             still_tells: effects.still_tells.iter().map(|t| StillTells::new(names, t, effects)).collect(),
             no_backup: effects.no_backup.iter().filter_map(|p| NoBackup::new(names, p)).collect(),
@@ -275,12 +288,24 @@ impl NamedNode {
 }
 
 impl Misleads {
-    fn new(names: Names<'_>, affected: &Affected) -> Self {
+    fn new(names: Names<'_>, affected: &Affected, effects: &Effects) -> Self {
+        let causes = affected.because.last().into_iter().chain(&affected.misses).copied();
+        let (faults, positions) = (&effects.question.faults, &effects.situation.positions);
+        let spoken = names.model.said_of_false(faults, positions, affected.node, causes);
         Self {
             id: names.id(affected.node),
             name: names.node(affected.node),
+            text: spoken.map(|s| s.text.to_owned()),
             because: names.ids(affected.because.iter().copied()),
         }
+    }
+}
+
+impl Weakened {
+    fn new(names: Names<'_>, node: NodeIx, effects: &Effects) -> Self {
+        let (faults, positions) = (&effects.question.faults, &effects.situation.positions);
+        let spoken = names.model.said_of_weakened(faults, positions, node);
+        Self { id: names.id(node), name: names.node(node), text: spoken.map(|s| s.text.to_owned()) }
     }
 }
 

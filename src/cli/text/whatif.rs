@@ -3,8 +3,10 @@
 use super::Sheet;
 use crate::base::text::{capitalise, join_list};
 use crate::cli::answers::{
-    Hazard, Lost, LostLater, MoveAnswer, NamedNode, Names, NoBackup, Restores, Shows, Source, StillTells, WhatifAnswer,
+    Hazard, Lost, LostLater, MoveAnswer, NamedNode, Names, NoBackup, Restores, Shows, Source, StillTells, Weakened,
+    WhatifAnswer,
 };
+use crate::compose::composer::is_in_sight;
 use crate::doc::TRAINING_AID;
 
 /// The whole answer.
@@ -48,23 +50,45 @@ fn head(sheet: &mut Sheet, answer: &WhatifAnswer, names: Names<'_>) {
 }
 
 fn touched(sheet: &mut Sheet, answer: &WhatifAnswer, names: Names<'_>) {
+    let hidden = |id: &str| hidden(id, names);
     if !answer.misleads.is_empty() {
         sheet.heading("FALSE: still works, but what it gives is wrong");
-        for m in &answer.misleads {
+        for m in seen_first(&answer.misleads, |m| hidden(&m.id)) {
             sheet.paragraph(2, &format!("{} ({}){}", m.name, m.id, because(&m.because, names)));
+            m.text.iter().for_each(|text| sheet.paragraph(4, text));
         }
     }
     sheet.heading("Lost");
     if answer.lost.is_empty() {
         sheet.paragraph(2, "nothing else");
     }
-    answer.lost.iter().for_each(|l| lost(sheet, l, names));
+    seen_first(&answer.lost, |l| hidden(&l.id)).into_iter().for_each(|l| lost(sheet, l, names));
     if !answer.lost_later.is_empty() {
         sheet.heading("Lost later");
         lost_later(sheet, &answer.lost_later, names);
     }
-    nodes(sheet, "Works, but rough or less than full", &answer.weakened);
+    weakened(sheet, &answer.weakened);
     nodes(sheet, "Works, but only approximately", &answer.approximate);
+}
+
+/// What lies behind comes after what the pilot has before the eyes.
+fn seen_first<T>(list: &[T], hidden: impl Fn(&T) -> bool) -> Vec<&T> {
+    let (behind, before): (Vec<&T>, Vec<&T>) = list.iter().partition(|of| hidden(of));
+    before.into_iter().chain(behind).collect()
+}
+
+fn hidden(id: &str, names: Names<'_>) -> bool {
+    names.model.find_node(id).is_some_and(|n| !is_in_sight(names.model, n))
+}
+
+fn weakened(sheet: &mut Sheet, list: &[Weakened]) {
+    if !list.is_empty() {
+        sheet.heading("Works, but rough or less than full");
+    }
+    for weak in list {
+        sheet.paragraph(2, &format!("{} ({})", weak.name, weak.id));
+        weak.text.iter().for_each(|text| sheet.paragraph(4, text));
+    }
 }
 
 /// What goes at the same time and for the same reason stands together.
@@ -76,8 +100,11 @@ fn lost_later(sheet: &mut Sheet, list: &[LostLater], names: Names<'_>) {
         }
         let when = first.in_min.map_or_else(|| "in time".to_owned(), |m| format!("after {m} min"));
         sheet.paragraph(2, &format!("{when}{}:", because(&first.because, names)));
-        let all: Vec<String> =
-            list.iter().filter(|l| alike(l, first)).map(|l| format!("{} ({})", l.name, l.id)).collect();
+        let all: Vec<String> = seen_first(list, |l| hidden(&l.id, names))
+            .into_iter()
+            .filter(|l| alike(l, first))
+            .map(|l| format!("{} ({})", l.name, l.id))
+            .collect();
         sheet.paragraph(4, &all.join(", "));
     }
 }
@@ -197,7 +224,8 @@ fn restores(sheet: &mut Sheet, heading: &str, list: &[Restores], names: Names<'_
     for restore in list {
         let steps: Vec<String> = restore.moves.iter().map(|m| step(m, names)).collect();
         let all_rough = restore.what.iter().all(|id| restore.approximate.contains(id));
-        let what: Vec<String> = restore.what.iter().map(|id| what(id, restore, all_rough, names)).collect();
+        let shown = seen_first(&restore.what, |id| hidden(id, names)).into_iter();
+        let what: Vec<String> = shown.map(|id| what(id, restore, all_rough, names)).collect();
         let rough = if all_rough { ", all of it approximately" } else { "" };
         let costs = if restore.costs { "; other things stop too" } else { "" };
         sheet.paragraph(2, &format!("{}: {}{rough}{costs}", join_list(&steps, "and"), join_list(&what, "and")));

@@ -56,7 +56,7 @@ impl Composer<'_> {
 
     fn inspection_row(&mut self, at: usize, inspection: &Inspection) -> Row {
         let id = format!("inspection/{}", at + 1);
-        let name = vec![quoted(format!("{id}/name"), &inspection.name)];
+        let name = vec![quoted(format!("{id}/name"), &crate::base::text::capitalise(&inspection.name))];
         let every = match &inspection.every {
             Interval::Hours(hours) => vec![self.quantity(&id, "every", hours, inspection.span)],
             Interval::CalendarMonths(months) => {

@@ -173,9 +173,27 @@ impl Composer<'_> {
                 _ => rows.insert(at, (aspect, vec![line])),
             }
         }
+        let gone = self.gone_lines_of(group);
+        let at = rows.iter().position(|(a, _)| *a > Aspect::GoneItself).unwrap_or(rows.len());
+        rows.splice(at..at, (!gone.is_empty()).then_some((Aspect::GoneItself, gone)));
         let handbook = self.handbook_lines(&group.faults());
         rows.extend((!handbook.is_empty()).then_some((Aspect::Handbook, handbook)));
         rows
+    }
+
+    /// What is gone itself: by name of one fault, by clause of several.
+    fn gone_lines_of(&self, group: &Group) -> Vec<Line> {
+        if let [effects] = group.effects.as_slice() {
+            return self.gone_itself(effects).into_iter().map(|n| self.bare_line(n)).collect();
+        }
+        let line = |effects: &Effects| {
+            let gone = self.gone_itself(effects);
+            let clauses = effects.question.faults.iter().map(|f| self.clause(*f)).collect();
+            let part = joined(clauses, " and ");
+            let says = say("gone-if", &[("part", part.into()), ("things", self.words.nodes(&gone).into())]);
+            (!gone.is_empty()).then_some(Line { node: None, says })
+        };
+        group.effects.iter().filter_map(line).collect()
     }
 
     fn add_causes(&self, line: &mut Line, group: &Group, phrase: &'static str, pick: Pick) {

@@ -2,10 +2,10 @@
 
 use crate::base::text::capitalise;
 use crate::compose::composer::Composer;
-use crate::compose::phrase::{Argument, say};
+use crate::compose::phrase::{Argument, NounPhrase, say};
 use crate::compose::say::joined;
 use crate::doc::{Inline, Inlines};
-use crate::model::{Feed, Need};
+use crate::model::{Feed, Need, NodeIx, NodeKind};
 
 impl Composer<'_> {
     /// One need; `first` at the beginning of a line.
@@ -32,12 +32,28 @@ impl Composer<'_> {
         joined(of.iter().enumerate().map(|(at, n)| self.need(n, first && at == 0)).collect(), between)
     }
 
+    /// The medium of a source and the source, with the medium not named twice: "spark from the left magneto" where a function is
+    /// called as its medium is, "clear air" alone where a name ends so.
+    pub fn origin(&self, from: NodeIx) -> (Option<&NounPhrase>, &NounPhrase) {
+        let node = &self.model[from];
+        let source = self.words.node(from);
+        let Some(medium) = node.gives.map(|m| self.words.medium(m)) else { return (None, source) };
+        let name = node.noun.name.to_lowercase();
+        let said = medium.name.to_lowercase();
+        match node.kind {
+            NodeKind::Function(item, _) if name == said => (Some(medium), self.words.item(self.model, item)),
+            NodeKind::Function(..) => (Some(medium), source),
+            _ if name == said || name.ends_with(&format!(" {said}")) => (None, source),
+            _ => (Some(medium), source),
+        }
+    }
+
     fn feed(&self, feed: &Feed, first: bool) -> Inlines {
         let condition = if feed.when.is_always() { Inlines::new() } else { self.condition(&feed.when) };
-        let medium = self.model[feed.from].gives.map(|m| self.words.medium(m));
+        let (medium, source) = self.origin(feed.from);
         let mut arguments: Vec<(&'static str, Argument<'_>)> = vec![
             ("first", first.into()),
-            ("source", self.words.node(feed.from).into()),
+            ("source", source.into()),
             ("things", self.words.nodes(&feed.through).into()),
             ("condition", condition.into()),
             ("sustained", feed.sustained.into()),

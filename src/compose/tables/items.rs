@@ -35,7 +35,7 @@ impl Composer<'_> {
         let thing = self.words.node(item.node);
         let does = nodes.iter().filter_map(|n| self.does_line(*n, item)).collect();
         let driven: Vec<Inlines> = nodes.iter().flat_map(|n| self.driven_lines(*n, item)).collect();
-        let driven = if driven.is_empty() { vec![say(undriven(item), &[])] } else { driven };
+        let driven = if driven.is_empty() { self.undriven_lines(item) } else { driven };
         let gone = nodes.iter().flat_map(|n| self.gone_lines(*n, item)).collect();
         let draws = nodes.iter().filter_map(|n| self.draws_line(*n, item)).collect();
         let breakers = self.breakers_of(&nodes);
@@ -136,15 +136,6 @@ impl Composer<'_> {
     fn is_fed_by(&self, node: NodeIx, through: NodeIx) -> bool {
         let mut feeds = self.model[node].needs.iter().flat_map(Need::feeds);
         feeds.any(|f| f.through.contains(&through) || f.from == through)
-    }
-}
-
-/// What is said of an item that needs nothing.
-fn undriven(item: &Item) -> &'static str {
-    match (&item.control, item.kind) {
-        (Some(_), kind) if !kind.protects() => "needs-hand",
-        (_, kind) if kind.conducts() => "needs-passes",
-        _ => "needs-nothing",
     }
 }
 

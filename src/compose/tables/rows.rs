@@ -16,7 +16,9 @@ use std::collections::BTreeSet;
 #[allow(missing_docs)]
 pub enum Aspect {
     False,
+    GoneItself,
     Lost,
+    Opens,
     LostLater,
     Weakened,
     NoBackup,
@@ -35,7 +37,9 @@ impl Aspect {
     pub fn heading(self) -> &'static str {
         match self {
             Self::False => "False",
+            Self::GoneItself => "Gone itself",
             Self::Lost => "Lost",
+            Self::Opens => "Opens",
             Self::LostLater => "Lost later",
             Self::Weakened => "Weakened",
             Self::NoBackup => "No backup left",
@@ -99,6 +103,7 @@ impl Composer<'_> {
         let rows = vec![
             (Aspect::False, false_lines),
             (Aspect::Lost, lost),
+            (Aspect::Opens, self.opens_lines(effects)),
             (Aspect::LostLater, later),
             (Aspect::Weakened, self.weakened_lines(effects)),
             (Aspect::NoBackup, plain(effects.no_backup.iter().map(|n| self.no_backup_line(n)).collect())),
@@ -115,7 +120,17 @@ impl Composer<'_> {
 
     fn false_lines(&self, effects: &Effects) -> Vec<Line> {
         let nodes: Vec<NodeIx> = effects.misleads.iter().map(|a| a.node).collect();
-        told(self, &nodes, true).into_iter().map(|n| self.bare_line(n)).collect()
+        told(self, &nodes, true).into_iter().map(|n| self.false_line(effects, n)).collect()
+    }
+
+    /// What a false thing shows, where the author says it.
+    fn false_line(&self, effects: &Effects, node: NodeIx) -> Line {
+        let affected = effects.misleads.iter().filter(|a| a.node == node);
+        let causes = affected.flat_map(|a| a.because.last().into_iter().chain(&a.misses).copied());
+        let positions = &effects.situation.positions;
+        let spoken = self.model.said_of_false(&effects.question.faults, positions, node, causes);
+        let sentence = spoken.map(|s| vec![quoted(s.field, s.text)]).unwrap_or_default();
+        Line { node: Some(node), says: item_says(self.words.node(node), sentence) }
     }
 
     fn lost_lines(&self, effects: &Effects) -> Vec<Line> {
@@ -128,19 +143,47 @@ impl Composer<'_> {
         told(self, &nodes, true).into_iter().map(line).collect()
     }
 
-    fn bare_line(&self, node: NodeIx) -> Line {
+    /// A name and nothing else.
+    pub fn bare_line(&self, node: NodeIx) -> Line {
         Line { node: Some(node), says: item_says(self.words.node(node), Inlines::new()) }
     }
 
+    /// Breakers and the like that the faults open, and keep open.
+    fn opens_lines(&self, effects: &Effects) -> Vec<Line> {
+        let positions = &effects.situation.positions;
+        let trips = effects.question.faults.iter().flat_map(|f| self.model.named_by(&self.model[*f].trips, positions));
+        let nodes: Vec<NodeIx> = trips.collect();
+        self.all_told(&nodes).into_iter().map(|n| self.bare_line(n)).collect()
+    }
+
+    /// What faults take by themselves, which is not counted as lost; nothing where a thing simply fails.
+    pub fn gone_itself(&self, effects: &Effects) -> Vec<NodeIx> {
+        let (model, positions) = (self.model, &effects.situation.positions);
+        let of_fault = |f: &FaultIx| {
+            let told = self.all_told(&model.named_by(&model[*f].loses, positions));
+            let plain = model[*f].id.as_str() == "fails" && told == [model[*f].of];
+            if plain { Vec::new() } else { told }
+        };
+        effects.question.faults.iter().flat_map(of_fault).collect()
+    }
+
+    /// What speaks for itself, what is in sight first.
+    fn all_told(&self, nodes: &[NodeIx]) -> Vec<NodeIx> {
+        [true, false].into_iter().flat_map(|sight| told(self, nodes, sight)).collect()
+    }
+
     fn runs_unasked_lines(&self, effects: &Effects) -> Vec<Line> {
-        let sides = [true, false].into_iter().flat_map(|sight| told(self, &effects.runs_unasked, sight));
-        sides.map(|n| self.bare_line(n)).collect()
+        self.all_told(&effects.runs_unasked).into_iter().map(|n| self.bare_line(n)).collect()
     }
 
     fn weakened_lines(&self, effects: &Effects) -> Vec<Line> {
         let line = |node: &NodeIx| {
             let thing = self.words.node(*node);
-            Line { node: Some(*node), says: item_says(thing, say("weakened", &[("thing", thing.into())])) }
+            let positions = &effects.situation.positions;
+            let spoken = self.model.said_of_weakened(&effects.question.faults, positions, *node);
+            let sentence = spoken.map(|s| vec![quoted(s.field, s.text)]);
+            let sentence = sentence.unwrap_or_else(|| say("weakened", &[("thing", thing.into())]));
+            Line { node: Some(*node), says: item_says(thing, sentence) }
         };
         effects.weakened.iter().map(line).collect()
     }

@@ -25,6 +25,17 @@ const ENTRY: Decl = Decl {
     ],
 };
 
+const TOLD_ENTRY: Decl = Decl {
+    path: "{ what, text, when }",
+    about: "One thing that a fault makes false or weakens, when, and what is seen of it.",
+    keys: &[
+        Key::new("what", Form::Name("node"), "The thing.").must(),
+        Key::new("text", Form::Sentence, "What it shows then, or how it works; a sentence.")
+            .or("`on-false` of the thing, for what is false"),
+        Key::new("when", WHEN, "How controls must stand for it; all of them.").or("always"),
+    ],
+};
+
 const IGNORES: Decl = Decl {
     path: "{ what, for, when }",
     about: "A control or coil whose conditions count as met.",
@@ -57,6 +68,7 @@ const HAZARD: Decl = Decl {
 };
 
 const ENTRIES: Form = Form::List(&Form::OneOf(&[Form::Name("node"), Form::Table(&ENTRY)]));
+const TOLD_ENTRIES: Form = Form::List(&Form::OneOf(&[Form::Name("node"), Form::Table(&TOLD_ENTRY)]));
 const ALERTS: Form = Form::List(&Form::OneOf(&[Form::Name("alert"), Form::Table(&ENTRY)]));
 
 pub const FAULT: Decl = Decl {
@@ -68,8 +80,8 @@ pub const FAULT: Decl = Decl {
             .or("the whole item, for `fails` without `loses` and `misleads`")
             .no("it names what is not of this item"),
         Key::new("takes", ENTRIES, "Other items or functions that stop working with it."),
-        Key::new("weakens", ENTRIES, "What still works, but rough or less than full."),
-        Key::new("misleads", ENTRIES, "What becomes false; its own id for itself.")
+        Key::new("weakens", TOLD_ENTRIES, "What still works, but rough or less than full."),
+        Key::new("misleads", TOLD_ENTRIES, "What becomes false; its own id for itself.")
             .or("the line itself, for `fails` of a static or pitot line or port without `loses`"),
         Key::new("trips", ENTRIES, "Breakers or resettable devices that stay open, in every position.")
             .no("it is neither"),

@@ -90,6 +90,11 @@ const ON_LOSS: Key = Key::new(
     Form::Map("medium or node", &Form::Table(&LOSS)),
     "What it shows when a medium or a node is gone.",
 );
+const ON_FALSE: Key = Key::new(
+    "on-false",
+    Form::Map("medium or node", &Form::Sentence),
+    "What it shows when a medium or a node that it is fed with is false.",
+);
 const READS: Key = Key::new("reads-when-absent", Form::Sentence, "What a gauge shows when what it senses is gone.")
     .no("it senses nothing");
 const LASTS: Key = Key::new(
@@ -109,6 +114,7 @@ const FUNCTION: Decl = Decl {
         GIVES,
         TELLS,
         ON_LOSS,
+        ON_FALSE,
         READS,
         DRAWS,
         LASTS,
@@ -148,6 +154,7 @@ pub const ITEM: Decl = Decl {
         Key::new("voltage", Form::Quantity(&[Dimension::Voltage]), "Nominal voltage.").no("it is negative"),
         TELLS,
         ON_LOSS,
+        ON_FALSE,
         READS,
         LASTS,
         CITE,

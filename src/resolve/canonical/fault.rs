@@ -48,11 +48,12 @@ fn fault(model: &Model, of: &Fault) -> Table {
 
 fn node_entry(model: &Model, of: &Entry<NodeIx>) -> Value {
     let id = model[of.what].id.as_str();
-    if of.when.is_always() {
+    if of.when.is_always() && of.text.is_none() {
         return Value::from(id);
     }
     let mut entry = Table::default();
     entry.text("what", id);
+    entry.maybe("text", of.text.as_ref());
     put_when(&mut entry, model, &of.when);
     entry.inline()
 }

@@ -92,6 +92,7 @@ fn put_node(table: &mut Table, model: &Model, ix: NodeIx) {
     table.maybe("draws", of.draws.as_ref());
     table.list("tells", of.tells.iter().map(|t| told(model, t)).collect());
     put_on_loss(table, model, of);
+    put_on_false(table, model, of);
     table.maybe("reads-when-absent", of.reads_when_absent.as_ref());
     match &of.lasts {
         Some(Lasts::Stated(time)) => table.text("lasts", &time.typed),
@@ -118,10 +119,7 @@ fn told(model: &Model, of: &Tells) -> Value {
 fn put_on_loss(table: &mut Table, model: &Model, of: &Node) {
     let mut looks = Table::default();
     for look in &of.on_loss {
-        let of = match look.of {
-            LossOf::Medium(medium) => model[medium].id.as_str(),
-            LossOf::Node(node) => model[node].id.as_str(),
-        };
+        let of = what_of(model, look.of);
         let mut entry = Table::default();
         entry.text("looks", look.looks.word());
         entry.maybe("text", look.text.as_ref());
@@ -129,6 +127,21 @@ fn put_on_loss(table: &mut Table, model: &Model, of: &Node) {
     }
     if !of.on_loss.is_empty() {
         table.put("on-loss", looks.inline());
+    }
+}
+
+fn put_on_false(table: &mut Table, model: &Model, of: &Node) {
+    let mut looks = Table::default();
+    of.on_false.iter().for_each(|look| looks.text(what_of(model, look.of), &look.text));
+    if !of.on_false.is_empty() {
+        table.put("on-false", looks.inline());
+    }
+}
+
+fn what_of(model: &Model, of: LossOf) -> &str {
+    match of {
+        LossOf::Medium(medium) => model[medium].id.as_str(),
+        LossOf::Node(node) => model[node].id.as_str(),
     }
 }
 
