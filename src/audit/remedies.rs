@@ -64,7 +64,7 @@ struct Search<'m> {
     /// The moves that are allowed.
     allowed: Vec<Tried>,
     /// For goals that are open, the moves worth trying.
-    worth: BTreeMap<BTreeSet<Number>, Rc<Vec<Tried>>>,
+    worth: BTreeMap<BTreeSet<Number>, Arc<Vec<Tried>>>,
     /// How many moves a set may have.
     most: usize,
     /// Every move that is allowed is tried for every goal.
@@ -325,17 +325,17 @@ impl<'m> Search<'m> {
     }
 
     /// The moves worth trying for goals. What some moves mend truly, no greater set is smallest for.
-    fn worth(&mut self, open: &BTreeSet<Number>) -> Rc<Vec<Tried>> {
+    fn worth(&mut self, open: &BTreeSet<Number>) -> Arc<Vec<Tried>> {
         if let Some(known) = self.worth.get(open) {
-            return Rc::clone(known);
+            return Arc::clone(known);
         }
         let found = if self.every {
             self.allowed.clone()
         } else {
             self.model.worth_trying(self.now, self.aim, open, &self.allowed)
         };
-        let found = Rc::new(found);
-        self.worth.insert(open.clone(), Rc::clone(&found));
+        let found = Arc::new(found);
+        self.worth.insert(open.clone(), Arc::clone(&found));
         found
     }
 

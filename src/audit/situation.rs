@@ -144,7 +144,7 @@ impl PlainModel {
             let condition = &self.conditions[*number];
             situation.met[*number] = effective.get(&condition.control).is_some_and(|p| condition.positions.contains(p));
         }
-        situation.effective = Rc::new(effective);
+        situation.effective = Arc::new(effective);
         situation
     }
 
