@@ -100,9 +100,7 @@ impl PlainModel {
     pub(super) fn stopping_by_all_moves(&self, before: &Moment, now: &Moment, in_flight: bool) -> Vec<Remedy> {
         let allowed = self.allowed(now, in_flight, Aim::Stop);
         let unasked = but_not(&now.solution.first.works, &before.solution.first.works);
-        let mut search = Search::new(self, now, Aim::Stop, (set(&unasked), allowed)).but_for(&unasked);
-        search.every = true;
-        search.run()
+        self.stops(now, &unasked, (set(&unasked), allowed), true)
     }
 
     /// The smallest sets of moves that stop something that runs unasked; pulling a breaker counts. What no way stops that
@@ -114,11 +112,22 @@ impl PlainModel {
         }
         let moves = self.allowed(now, in_flight, Aim::Stop);
         let goals = set(&but_not(&unasked, &self.at_worst(now, &moves)));
-        let mut found = Search::new(self, now, Aim::Stop, (goals.clone(), moves.clone())).but_for(&unasked).run();
+        self.stops(now, &unasked, (goals, moves), false)
+    }
+
+    fn stops(
+        &self,
+        now: &Moment,
+        unasked: &[bool],
+        (goals, moves): (BTreeSet<Number>, Vec<Tried>),
+        every: bool,
+    ) -> Vec<Remedy> {
+        let search = Search::new(self, now, Aim::Stop, (goals.clone(), moves.clone())).but_for(unasked);
+        let mut found = Search { every, ..search }.run();
         let ids = found.iter().flat_map(|remedy| &remedy.mends);
         let stopped: BTreeSet<Number> = ids.filter_map(|id| self.number.get(id)).copied().collect();
         let search = Search::new(self, now, Aim::Stop, (&goals - &stopped, moves));
-        let costly = Search { keep: BTreeSet::new(), most: 1, ..search }.run();
+        let costly = Search { keep: BTreeSet::new(), most: 1, every, ..search }.run();
         found.extend(costly.into_iter().map(|remedy| Remedy { costs: true, ..remedy }));
         found
     }

@@ -211,7 +211,7 @@ fn a_lamp_hangs_on_bus_and_breaker() -> Tested {
     assert!(on.is_superset(&set(&["battery", "main-bus", "lamp", "alternator", "engine"])));
     assert!(!works(ELECTRIC, "secured", &[], false)?.contains("lamp"));
     let found = effects(ELECTRIC, "cruise", "lamp:shorted")?;
-    assert_eq!((found.lost.len(), found.named), (0, set(&["lamp"])));
+    assert_eq!((found.lost.len(), found.named), (0, set(&["breaker-lamp", "lamp"])));
     assert!(found.restored_by.is_empty());
     let found = effects(ELECTRIC, "cruise", "breaker-lamp")?;
     assert_eq!((found.lost, found.how_you_know.as_str()), (set(&["lamp"]), "instrument"));

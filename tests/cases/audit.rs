@@ -476,7 +476,7 @@ fn damage_to_numbers_is_named() {
         damage(
             "an interval is wrong",
             (INSPECTIONS, ">24</span>", ">12</span>"),
-            ("number-wrong", &["altimeter and static system test", "Every"]),
+            ("number-wrong", &["Altimeter and static system test", "Every"]),
         ),
         damage(
             "another clock counts",
@@ -666,5 +666,114 @@ fn what_could_run_load_or_lead_elsewhere_is_named() {
             ("active-content", &["4 Suction"]),
         ),
         damage("text out of sight", ("<style>", "/* Cover. */", "td{display:none}"), ("hidden", &["style sheet"])),
+    ]);
+}
+
+#[test]
+fn damage_to_what_is_said_of_false_and_weakened_things_is_named() {
+    const MANIFOLD: &str = "<table id=\"fail/static-manifold\"";
+    const LEAK: &str = "<table id=\"fail/static-line/leaks\"";
+    const HEARD: &str = "The pointers stay at the altitude where the pressure was shut in.";
+    findings(&[
+        damage(
+            "a false instrument is said to show something else",
+            (STATIC, HEARD, "The pointers fall to zero."),
+            ("sentence-wrong", &["static line", "row “False”", "altimeter"]),
+        ),
+        damage(
+            "a false instrument has the sentence of another",
+            (MANIFOLD, HEARD, "The pointer rests at zero in every climb and descent."),
+            ("sentence-wrong", &["static manifold", "row “False”", "altimeter"]),
+        ),
+        damage(
+            "a false instrument says nothing of how it is false",
+            (
+                MAIN_BUS,
+                ": <span class=\"quoted\" data-of=\"main-bus:fails/misleads\">The needle stands at the middle, as it does when nothing is wrong.</span>",
+                "",
+            ),
+            ("sentence-wrong", &["main bus goes dead", "row “False”", "ammeter"]),
+        ),
+        damage(
+            "a weakened instrument is weakened the other way",
+            (LEAK, "It reads slightly high.", "It reads slightly low."),
+            ("line-missing", &["static line comes off", "row “Weakened”"]),
+        ),
+    ]);
+}
+
+#[test]
+fn damage_to_what_a_fault_takes_and_opens_by_itself_is_named() {
+    const SHORTED: &str = "<table id=\"fail/turn-coordinator/shorted\"";
+    const MAST: &str = "<table id=\"fail/pitot-mast\"";
+    findings(&[
+        damage(
+            "another breaker opens",
+            (SHORTED, ">Turn coordinator breaker</span>", ">Field breaker</span>"),
+            ("name-missing", &["turn coordinator", "row “Opens”"]),
+        ),
+        damage(
+            "no breaker opens",
+            (SHORTED, "<th scope=\"row\">Opens</th>", "<th scope=\"row\">Runs unasked</th>"),
+            ("name-missing", &["turn coordinator", "row “Opens”"]),
+        ),
+        damage(
+            "what is shorted is not gone",
+            (SHORTED, "<th scope=\"row\">Gone itself</th>", "<th scope=\"row\">Runs unasked</th>"),
+            ("name-missing", &["turn coordinator", "row “Gone itself”"]),
+        ),
+        damage(
+            "a thing that simply fails is told as gone",
+            (
+                PUMP,
+                "<tr data-about=\"lost\">",
+                "<tr data-about=\"gone-itself\"><th scope=\"row\">Gone itself</th><td>Vacuum pump</td></tr><tr data-about=\"lost\">",
+            ),
+            ("line-extra", &["vacuum pump", "row “Gone itself”"]),
+        ),
+        damage(
+            "of several faults, one takes something else",
+            (MAST, ">pitot line</span></td>", ">pitot mast</span></td>"),
+            ("name-extra", &["pitot mast", "row “Gone itself”"]),
+        ),
+    ]);
+}
+
+#[test]
+fn damage_to_what_a_passed_thing_carries_is_named() {
+    const ELECTRICAL: &str = "<table id=\"items/electrical\"";
+    const SHUNT: &str = "<tr data-about=\"ammeter-shunt\">";
+    const CABLE: &str = "<tr data-about=\"tachometer-cable\">";
+    const DRIVES: &[&str] = &["column “What drives it”"];
+    findings(&[
+        damage(
+            "a breaker carries to another user",
+            (ELECTRICAL, ">the low-suction light</span>", ">the clock</span>"),
+            ("name-missing", &["Warning lights breaker", "column “What drives it”"]),
+        ),
+        damage(
+            "a breaker carries from another bus",
+            (
+                ELECTRICAL,
+                "from <span class=\"name\" data-of=\"main-bus\">the main bus</span> to",
+                "from <span class=\"name\">the avionics bus</span> to",
+            ),
+            ("line-missing", DRIVES),
+        ),
+        damage(
+            "what is sensed through a cable is another thing",
+            (CABLE, ">the crankshaft</span>", ">the oil pump</span>"),
+            ("line-missing", &["Tachometer cable", "column “What drives it”"]),
+        ),
+        damage(
+            "a line of what the shunt carries is dropped",
+            (SHUNT, "<li>Carries ", "<li hidden>Carries "),
+            ("line-missing", &["Ammeter shunt", "column “What drives it”"]),
+        ),
+        damage(
+            "a source is said to pass something on",
+            ("<tr data-about=\"tank-left\">", "Nothing: it is a source.", "Nothing; it passes on what comes to it."),
+            ("line-missing", &["Left tank", "column “What drives it”"]),
+        ),
     ]);
 }

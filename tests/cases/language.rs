@@ -253,6 +253,50 @@ fn blocked_static_line_misleads_and_blocked_fuel_line_takes() {
     assert_eq!(line("fuel"), (1, 0, None));
 }
 
+/// What a fault says of a thing, and what a thing says of a false medium, with a text that may be no sentence.
+fn saying(text: &str, own: &str) -> String {
+    format!(
+        "{SMALL}on-false = {{ electricity = \"{own}\" }}\n[item.clock.fault.creeps]\n\
+        misleads = [{{ what = \"clock\", text = \"{text}\" }}]\nweakens = [{{ what = \"battery\", text = \"{text}\" }}]\n"
+    )
+}
+
+#[test]
+fn what_is_said_of_the_false_and_the_weakened_is_kept_and_must_be_a_sentence() {
+    let model = load(&saying("It loses a minute.", "It stops."));
+    let fault = &model[model.find_fault("clock:creeps").unwrap()];
+    let said = |list: &[ribstitch::model::Entry<_>]| list[0].text.clone();
+    assert_eq!(
+        (said(&fault.misleads), said(&fault.weakens)),
+        (said(&fault.weakens), Some("It loses a minute.".to_owned()))
+    );
+    let canonical = resolve::canonical_model(&model);
+    assert!(canonical.contains("on-false = { electricity = \"It stops.\" }"), "{canonical}");
+    assert!(canonical.contains("misleads = [{ text = \"It loses a minute.\", what = \"clock\" }]"), "{canonical}");
+    assert_eq!(resolve::canonical_model(&load(&canonical)), canonical);
+    let wrong = try_load(&[("m.toml", &saying("loses a minute", "stops"))]).1;
+    assert_eq!(codes(&wrong), ["not-a-sentence"; 3]);
+    let foreign = saying("It loses a minute.", "It stops.").replace("weakens", "loses");
+    assert!(codes(&try_load(&[("m.toml", &foreign)]).1).contains(&"unknown-key"));
+}
+
+#[test]
+fn inspections_go_by_the_length_of_their_intervals() {
+    let one = |name: &str, every: &str, by: &str| {
+        format!("[[inspection]]\nname = \"{name}\"\nevery = \"{every}\"\nby = \"{by}\"\n")
+    };
+    let text = [
+        one("a year", "12 calendar months", "calendar"),
+        one("a hundred", "100 h", "time in service"),
+        one("a month", "30 days", "calendar"),
+        one("twenty-five", "25 h", "tachometer"),
+        one("a half hour", "30 min", "tachometer"),
+    ];
+    let model = load(&format!("{SMALL}{}", text.concat().replace("tachometer", "time in service")));
+    let names: Vec<&str> = model.inspections.iter().map(|i| i.name.as_str()).collect();
+    assert_eq!(names, ["a half hour", "twenty-five", "a hundred", "a month", "a year"]);
+}
+
 const TAIL: &str = r#"
 [aircraft]
 registration = "FM-101"

@@ -205,3 +205,21 @@ fn every_answer_has_its_version_and_fits_its_schema() {
         assert!(required.iter().all(|k| answer.get(k.as_str().unwrap()).is_some()), "{verb}");
     }
 }
+
+#[test]
+fn what_is_false_or_weakened_says_how_it_shows() {
+    let text = |answer: &Value, list: &str, id: &str| {
+        let found = answer[list].as_array().unwrap().iter().find(|n| n["id"] == id);
+        found.unwrap_or_else(|| panic!("no `{id}` in {answer:#}"))["text"].as_str().map(str::to_owned)
+    };
+    let line = whatif("--fail static-line");
+    assert!(text(&line, "misleads", "altimeter").unwrap().starts_with("The pointers stay"));
+    assert!(text(&line, "misleads", "transponder.altitude").unwrap().starts_with("Radar goes on seeing"));
+    assert_eq!(text(&line, "misleads", "static-manifold"), None);
+    let stuck = whatif("--fail altimeter");
+    assert_eq!(text(&stuck, "misleads", "altimeter").as_deref(), Some("The pointers stay where they stood."));
+    let both = whatif("--fail static-line --fail altimeter");
+    assert_eq!(text(&both, "misleads", "altimeter"), text(&stuck, "misleads", "altimeter"));
+    let magneto = whatif("--fail magneto-left");
+    assert!(text(&magneto, "weakened", "engine").unwrap().contains("rough"));
+}

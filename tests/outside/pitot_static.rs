@@ -77,3 +77,23 @@ fn the_alternate_static_source_gives_them_back_reading_high() {
         .collect();
     assert!(said.iter().any(|s| s.contains("altimeter") && s.contains("airspeed") && s.contains("high")), "{said:?}");
 }
+
+/// What an instrument says of a medium that is false.
+fn false_text(model: &Model, id: &str, medium: &str) -> String {
+    let medium = model.find_medium(medium).unwrap();
+    let look = model[model.find_node(id).unwrap()].on_false.iter().find(|l| l.of == LossOf::Medium(medium));
+    look.unwrap_or_else(|| panic!("`{id}` says nothing of it")).text.clone()
+}
+
+#[test]
+fn trapped_pressure_reads_as_the_handbook_says() {
+    let model = sandling();
+    let airspeed = |medium| false_text(&model, "airspeed-indicator", medium);
+    let trapped = airspeed("static-pressure");
+    let (low, high) = (trapped.find("low above"), trapped.find("high below"));
+    assert!(low.is_some() && low < high, "{trapped}");
+    let ram = airspeed("pitot-pressure");
+    assert!(ram.contains("rises in a climb") && ram.contains("falls in a descent"), "{ram}");
+    assert!(false_text(&model, "altimeter", "static-pressure").contains("stay at the altitude"));
+    assert!(false_text(&model, "vertical-speed-indicator", "static-pressure").contains("zero"));
+}

@@ -2,7 +2,6 @@
 
 use super::Desk;
 use super::failure::Case;
-use crate::audit::effects::Effects;
 use crate::audit::parts::FaultName;
 use crate::audit::situation::all_met;
 use std::collections::BTreeSet;
@@ -22,14 +21,14 @@ impl Desk<'_> {
     /// What the fault takes by itself, unless a thing simply fails; of several faults, a line for each that takes something so.
     pub(super) fn check_gone_itself(&mut self, case: &Case) {
         let place = case.at("Gone itself");
-        if let ([fault], [effects]) = (case.faults.as_slice(), case.effects.as_slice()) {
+        if let [fault] = case.faults.as_slice() {
             let printed = self.names_of_lines(case, "Gone itself");
-            let expected = self.gone_itself(fault, effects);
+            let expected = self.gone_itself(case, fault);
             return self.compare(&place, (&printed, &expected));
         }
         let mut left = case.row("Gone itself").to_vec();
-        for (fault, effects) in case.faults.iter().zip(&case.effects) {
-            let expected = self.gone_itself(fault, effects);
+        for fault in &case.faults {
+            let expected = self.gone_itself(case, fault);
             let at = left.iter().position(|line| self.gone_line(line).is_some_and(|(of, _)| of == *fault));
             let printed = at.and_then(|at| self.gone_line(&left.remove(at))).map(|(_, ids)| ids).unwrap_or_default();
             self.compare(&place, (&printed, &expected));
@@ -47,9 +46,12 @@ impl Desk<'_> {
         })
     }
 
-    fn gone_itself(&self, fault: &FaultName, effects: &Effects) -> BTreeSet<String> {
-        let own: BTreeSet<String> = self.words.with_functions(&fault.item).into_iter().collect();
-        let simply = fault.fault == "fails" && effects.named.contains(&fault.item) && effects.named.is_subset(&own);
-        if simply { BTreeSet::new() } else { effects.named.clone() }
+    fn gone_itself(&self, case: &Case, name: &FaultName) -> BTreeSet<String> {
+        let Some(fault) = self.model.faults.get(name) else { return BTreeSet::new() };
+        let met = fault.loses.iter().chain(&fault.takes).filter(|entry| all_met(&entry.when, &case.met));
+        let taken: BTreeSet<String> = met.map(|entry| self.model.nodes[entry.what].id.clone()).collect();
+        let own: BTreeSet<String> = self.words.with_functions(&name.item).into_iter().collect();
+        let simply = name.fault == "fails" && taken.contains(&name.item) && taken.is_subset(&own);
+        if simply { BTreeSet::new() } else { taken }
     }
 }
