@@ -14,7 +14,7 @@ use super::states::Moment;
 pub struct Effects {
     /// Whether the state is reached with the faults; where it is not, all else is said of the last state that is.
     pub reached: bool,
-    /// What the faults themselves name as lost, with the functions that go along; never counted in `lost`, nor is what they trip.
+    /// What the faults themselves lose, take or trip, with the functions that go along; never counted in `lost`.
     pub named: BTreeSet<String>,
     /// What still works and is false, the misleading thing itself included.
     pub misleading: BTreeSet<String>,
@@ -220,7 +220,7 @@ impl<'m> Inquiry<'m> {
         let model = self.model;
         let mut named = vec![false; model.nodes.len()];
         for fault in self.faults(now) {
-            for list in [&fault.loses, &fault.takes] {
+            for list in [&fault.loses, &fault.takes, &fault.trips] {
                 let here = list.iter().filter(|e| all_met(&e.when, &now.situation.met)).map(|e| e.what);
                 model.with_functions(&here.collect::<Vec<_>>()).into_iter().for_each(|n| named[n] = true);
             }
@@ -230,8 +230,7 @@ impl<'m> Inquiry<'m> {
         }
         let (was, is) = (&before.solution.first.works, &now.solution.first.works);
         let approximate = |m: &Moment| but_not(&m.solution.truly.works, &m.solution.exactly.works);
-        let lost = but_not(&but_not(&but_not(was, is), &named), &now.situation.tripped);
-        effects.lost = model.names(&lost);
+        effects.lost = model.names(&but_not(&but_not(was, is), &named));
         effects.named = model.names(&named);
         effects.misleading = model.names(&but_not(is, &now.solution.truly.works));
         effects.approximate = model.names(&but_not(&approximate(now), &approximate(before)));
