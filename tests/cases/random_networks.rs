@@ -66,7 +66,7 @@ fn config() -> Config {
 }
 
 /// The same models each time.
-fn models() -> impl Iterator<Item = Model> {
+pub fn models() -> impl Iterator<Item = Model> {
     let rng = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
     let mut runner = TestRunner::new_with_rng(Config::default(), rng);
     (0..MODELS).map(move |_| {
