@@ -61,7 +61,7 @@ impl Desk<'_> {
             let name = self.words.states.get(state).map_or(state, String::as_str);
             return self.compare_lines(&place, &[says.to_owned()], &[format!("as in {name}.")]);
         }
-        let Ok(before) = self.model.solve_state(state, &[], false) else { return };
+        let Some(before) = self.answer(state) else { return };
         let mut moved: BTreeMap<String, String> = settings;
         moved.insert(id.to_owned(), position.to_owned());
         let Ok(after) = self.model.solve_situation(&moved, &givens, &[], Some(&before.works)) else { return };
