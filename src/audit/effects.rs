@@ -14,7 +14,7 @@ use super::states::Moment;
 pub struct Effects {
     /// Whether the state is reached with the faults; where it is not, all else is said of the last state that is.
     pub reached: bool,
-    /// What the faults themselves name as lost, with the functions that go along; never counted in `lost`.
+    /// What the faults themselves lose, take or trip, with the functions that go along; never counted in `lost`.
     pub named: BTreeSet<String>,
     /// What still works and is false, the misleading thing itself included.
     pub misleading: BTreeSet<String>,
@@ -403,7 +403,9 @@ impl<'m> Inquiry<'m> {
         let node = &self.model.nodes[who];
         let mut found = BTreeSet::new();
         for (needs, sensed) in [(&node.needs, false), (&node.senses, true)] {
-            needs.iter().for_each(|need| self.stopped(need, (who, sensed), (before, now), &mut found));
+            for need in needs {
+                self.stopped(need, (who, sensed), (before, now), &mut found);
+            }
         }
         if let NodeKind::Function { item } = node.kind
             && before.solution.first.works[item]
@@ -428,7 +430,9 @@ impl<'m> Inquiry<'m> {
         match need {
             Need::When(_) => {}
             Need::Any(list) | Need::All(list) | Need::AtLeast(_, list) => {
-                list.iter().for_each(|part| self.stopped(part, (who, sensed), (before, now), found));
+                for part in list {
+                    self.stopped(part, (who, sensed), (before, now), found);
+                }
             }
             Need::Feed(feed) => {
                 found.insert(feed.from);

@@ -1,7 +1,7 @@
 //! What restores, and what stops: a search for the smallest sets of control moves.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::later::set;
 use super::parts::{Control, Entry, FaultName, Number, PlainModel};
@@ -64,7 +64,7 @@ struct Search<'m> {
     /// The moves that are allowed.
     allowed: Vec<Tried>,
     /// For goals that are open, the moves worth trying.
-    worth: BTreeMap<BTreeSet<Number>, Rc<Vec<Tried>>>,
+    worth: BTreeMap<BTreeSet<Number>, Arc<Vec<Tried>>>,
     /// How many moves a set may have.
     most: usize,
     /// Every move that is allowed is tried for every goal.
@@ -334,17 +334,17 @@ impl<'m> Search<'m> {
     }
 
     /// The moves worth trying for goals. What some moves mend truly, no greater set is smallest for.
-    fn worth(&mut self, open: &BTreeSet<Number>) -> Rc<Vec<Tried>> {
+    fn worth(&mut self, open: &BTreeSet<Number>) -> Arc<Vec<Tried>> {
         if let Some(known) = self.worth.get(open) {
-            return Rc::clone(known);
+            return Arc::clone(known);
         }
         let found = if self.every {
             self.allowed.clone()
         } else {
             self.model.worth_trying(self.now, self.aim, open, &self.allowed)
         };
-        let found = Rc::new(found);
-        self.worth.insert(open.clone(), Rc::clone(&found));
+        let found = Arc::new(found);
+        self.worth.insert(open.clone(), Arc::clone(&found));
         found
     }
 
@@ -352,7 +352,7 @@ impl<'m> Search<'m> {
     fn made(&self, from: &Moment, made: &Move, way: &[String]) -> Option<Moment> {
         let mut now = from.clone();
         for (step, position) in way.iter().enumerate() {
-            Rc::make_mut(&mut now.positions).insert(made.control.clone(), position.clone());
+            Arc::make_mut(&mut now.positions).insert(made.control.clone(), position.clone());
             if made.cycle && step + 1 == way.len() {
                 let number = self.model.number.get(&made.control)?;
                 let control = self.model.nodes[*number].control.as_ref()?;

@@ -1,7 +1,7 @@
 //! One situation: positions, givens and faults, and what follows from them before any feed is asked.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, NodeKind, Number, PlainModel};
 use super::states::Moment;
@@ -10,7 +10,7 @@ use super::states::Moment;
 #[derive(Debug, Clone)]
 pub(super) struct Situation {
     /// Where each control counts as standing.
-    pub(super) effective: Rc<BTreeMap<Number, String>>,
+    pub(super) effective: Arc<BTreeMap<Number, String>>,
     /// Which conditions are met.
     pub(super) met: Vec<bool>,
     /// Which nodes may be passed, as far as position and trips go.
@@ -68,7 +68,7 @@ impl PlainModel {
             met,
             open: (0..self.nodes.len()).map(opens).collect(),
             given: self.nodes.iter().map(holds).collect(),
-            effective: Rc::new(effective),
+            effective: Arc::new(effective),
             taken: vec![false; self.nodes.len()],
             misled: vec![false; self.nodes.len()],
             tripped: vec![false; self.nodes.len()],
@@ -144,7 +144,7 @@ impl PlainModel {
             let condition = &self.conditions[*number];
             situation.met[*number] = effective.get(&condition.control).is_some_and(|p| condition.positions.contains(p));
         }
-        situation.effective = Rc::new(effective);
+        situation.effective = Arc::new(effective);
         situation
     }
 

@@ -1,7 +1,7 @@
 //! The states of the cockpit: what they inherit, how they follow each other, and faults that strike in them.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::parts::{Fault, FaultName, Node, NodeKind, PlainModel};
 use super::situation::Situation;
@@ -23,8 +23,8 @@ pub struct StateAnswer {
 /// A situation with the solution it has.
 #[derive(Debug, Clone)]
 pub(super) struct Moment {
-    pub(super) positions: Rc<BTreeMap<String, String>>,
-    pub(super) givens: Rc<BTreeMap<String, bool>>,
+    pub(super) positions: Arc<BTreeMap<String, String>>,
+    pub(super) givens: Arc<BTreeMap<String, bool>>,
     pub(super) faults: BTreeSet<FaultName>,
     pub(super) situation: Situation,
     pub(super) solution: Solution,
@@ -216,7 +216,7 @@ impl PlainModel {
     ) -> Moment {
         let situation = self.situation(&positions, &givens, &faults);
         let solution = self.solve(&situation, start);
-        Moment { positions: Rc::new(positions), givens: Rc::new(givens), faults, situation, solution }
+        Moment { positions: Arc::new(positions), givens: Arc::new(givens), faults, situation, solution }
     }
 
     /// Faults that strike in a moment, from running.
@@ -230,7 +230,7 @@ impl PlainModel {
             changed.extend(self.touched(fault));
         }
         let solution = self.solve_again(&situation, before, &changed);
-        let (positions, givens) = (Rc::clone(&before.positions), Rc::clone(&before.givens));
+        let (positions, givens) = (Arc::clone(&before.positions), Arc::clone(&before.givens));
         Moment { positions, givens, faults: &before.faults | &faults, situation, solution }
     }
 }

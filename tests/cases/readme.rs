@@ -3,6 +3,7 @@
 use crate::program::{call, call_in};
 use std::collections::BTreeSet;
 use std::fs;
+use std::sync::OnceLock;
 
 fn readme() -> String {
     fs::read_to_string("README.md").unwrap()
@@ -34,6 +35,18 @@ fn copy() -> tempfile::TempDir {
     home
 }
 
+/// The page and the suction drawing of the demo's guide, made once.
+fn guide() -> &'static (String, String) {
+    static MADE: OnceLock<(String, String)> = OnceLock::new();
+    MADE.get_or_init(|| {
+        let home = copy();
+        let made = call_in(home.path(), &["guide", "sandling", "--out", "g"]);
+        assert_eq!(made.status, 0, "{}", made.err);
+        let read = |name: &str| fs::read_to_string(home.path().join("g").join(name)).unwrap();
+        (read("guide.html"), read("drawings/suction.svg"))
+    })
+}
+
 #[test]
 fn the_model_it_shows_stands_in_the_demo() {
     let demo = fs::read_to_string("aircraft/sandling/suction.toml").unwrap();
@@ -46,10 +59,7 @@ fn the_model_it_shows_stands_in_the_demo() {
 
 #[test]
 fn the_row_it_shows_stands_in_the_guide() {
-    let home = copy();
-    let made = call_in(home.path(), &["guide", "sandling", "--out", "g"]);
-    assert_eq!(made.status, 0, "{}", made.err);
-    let page = scraper::Html::parse_document(&fs::read_to_string(home.path().join("g/guide.html")).unwrap());
+    let page = scraper::Html::parse_document(&guide().0);
     let rows = scraper::Selector::parse("tr").unwrap();
     let squeeze = |text: String| text.split_whitespace().collect::<String>().replace('|', "");
     let rows: BTreeSet<String> = page.select(&rows).map(|r| squeeze(r.text().collect())).collect();
@@ -92,12 +102,9 @@ fn its_picture_says_what_the_drawing_says_now() {
         let texts = scraper::Selector::parse("text").unwrap();
         page.select(&texts).map(|t| t.text().collect::<String>().replace('\u{a0}', " ")).collect()
     };
-    let home = copy();
-    assert_eq!(call_in(home.path(), &["guide", "sandling", "--out", "g"]).status, 0);
-    let now = fs::read_to_string(home.path().join("g/drawings/suction.svg")).unwrap();
     let shown = fs::read_to_string("book/pictures/suction.svg").unwrap();
-    assert!(!labels(&now).is_empty());
-    assert_eq!(labels(&shown), labels(&now));
+    assert!(!labels(&guide().1).is_empty());
+    assert_eq!(labels(&shown), labels(&guide().1));
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The fast solver and the audit's plain one, written by different people from the same pages, on the canonical text of random models.
 
+use super::random_networks::models;
 use crate::support::generator::{Names, Spec, spec, text};
 use crate::support::models::model;
 use proptest::prelude::*;
@@ -8,7 +9,7 @@ use ribstitch::analyse::network::Analysis;
 use ribstitch::audit::{self, FaultName, PlainModel};
 use ribstitch::model::{AlertIx, FaultIx, How, Model, NodeIx};
 use ribstitch::resolve::canonical_model;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A field of an answer, as both solvers have it.
 type Field = (&'static str, String, String);
@@ -193,7 +194,7 @@ fn config(cases: u32) -> ProptestConfig {
 }
 
 proptest! {
-    #![proptest_config(config(32))]
+    #![proptest_config(config(48))]
 
     #[test]
     fn two_solvers_agree_on_random_models(spec in spec()) {
@@ -209,4 +210,45 @@ proptest! {
     fn two_solvers_agree_on_thousands_of_random_models(spec in spec()) {
         agree(&spec)?;
     }
+}
+
+/// A comparison of empty answers proves nothing: every field must say something in some of the models.
+#[test]
+fn every_answer_that_is_compared_comes_up_in_random_models() {
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for model in models().take(60) {
+        let analysis = Analysis::new(&model);
+        for effects in model.state_indices().flat_map(|s| analysis.single_faults(s)) {
+            let (alerts, gauges) = shown(&effects);
+            let control_feeds = |n: &NodeIx| model.item_of(*n).is_some_and(|i| model.control(i).is_some());
+            let says = [
+                ("not reached", !effects.reached),
+                ("false", !effects.misleads.is_empty()),
+                ("approximate", !newly_approximate(&model, &effects).is_empty()),
+                ("lost", !effects.lost.is_empty()),
+                ("lost with a control", effects.lost.iter().any(|l| l.misses.iter().any(control_feeds))),
+                ("weakened", !effects.weakened.is_empty()),
+                ("lost later", !effects.lost_later.is_empty()),
+                ("no backup", !effects.no_backup.is_empty()),
+                ("still tells", effects.still_tells.iter().any(|s| !s.sources.is_empty())),
+                ("alerts", !alerts.is_empty()),
+                ("gauges", !gauges.is_empty()),
+                ("looks dead", !effects.looks_dead.is_empty()),
+                ("sensing and looks dead", effects.looks_dead.iter().any(|n| !model[*n].senses.is_empty())),
+                ("no longer warns", !effects.no_longer_warns.is_empty()),
+                ("runs unasked", !effects.runs_unasked.is_empty()),
+                ("stops", effects.stops.iter().any(|r| !r.costs)),
+                ("stops at a cost", effects.stops.iter().any(|r| r.costs)),
+                ("restores", !effects.restores.is_empty()),
+                ("restores by two", effects.restores.iter().any(|r| r.moves.len() > 1)),
+                ("cycles", effects.restores.iter().any(|r| r.moves.iter().any(|m| m.from == m.to))),
+            ];
+            for (field, is) in says {
+                *counts.entry(field).or_default() += usize::from(is);
+            }
+        }
+    }
+    println!("{counts:#?}");
+    let rare: Vec<_> = counts.iter().filter(|(_, count)| **count < 3).collect();
+    assert!(rare.is_empty(), "{rare:?}");
 }

@@ -77,6 +77,8 @@ pub struct Spec {
     pub items: Vec<ItemSpec>,
     pub faults: Vec<FaultSpec>,
     pub states: Vec<StateSpec>,
+    /// Small circuits in which something may run unasked beside what hangs on the same bus, or comes back by two moves.
+    pub circuits: Vec<(Match, Match, Match)>,
 }
 
 fn matches() -> impl Strategy<Value = Match> {
@@ -151,8 +153,17 @@ fn state() -> impl Strategy<Value = StateSpec> {
 /// Models of about ten items.
 pub fn spec() -> impl Strategy<Value = Spec> {
     let givens = vec(proptest::bool::weighted(0.7), 2..4);
-    (givens, vec(control(), 2..5), vec(item(), 4..10), vec(fault(), 3..8), vec(state(), 2..5))
-        .prop_map(|(givens, controls, items, faults, states)| Spec { givens, controls, items, faults, states })
+    let circuits = vec((matches(), matches(), matches()), 0..3);
+    (givens, vec(control(), 2..5), vec(item(), 4..10), vec(fault(), 3..8), vec(state(), 2..5), circuits).prop_map(
+        |(givens, controls, items, faults, states, circuits)| Spec {
+            givens,
+            controls,
+            items,
+            faults,
+            states,
+            circuits,
+        },
+    )
 }
 
 /// Names for the items and controls of a model: `item(3)` is the id of the fourth.
@@ -214,6 +225,9 @@ impl Writer<'_> {
         for n in 0..self.spec.faults.len() {
             self.fault(n);
         }
+        for n in 0..self.spec.circuits.len() {
+            self.circuit(n);
+        }
         self.alerts();
         for n in 0..self.spec.states.len() {
             self.state(n);
@@ -243,6 +257,8 @@ impl Writer<'_> {
         }
         if spec.rest & 4 != 0 {
             self.line(format!("resets = [\"{}\"]", self.names.item(usize::from(spec.rest) % self.spec.items.len())));
+        } else if n == 0 && !self.spec.circuits.is_empty() {
+            self.line("resets = [\"v0\"]");
         }
         if spec.rest & 24 == 24 {
             self.line(format!("never-offer = [\"{}\"]", position(count - 1)));
@@ -396,6 +412,22 @@ impl Writer<'_> {
         let (next, when) = (self.names.item(n + 1), self.when(when));
         let up = format!("{{ from = \"g{given}\", {when} }}");
         self.line(format!("needs = [{{ any = [{up}, {{ from = \"{next}\", sustained = true }}] }}]"));
+    }
+
+    /// A bus with a lamp that may stay on and a radio; and a gauge with a second feed that two controls may open.
+    fn circuit(&mut self, n: usize) {
+        let (feeds, lights, opens) = self.spec.circuits[n];
+        let (feeds, (control, lit), opens) = (self.when(feeds), self.mask(lights), self.mask(opens));
+        let also = if opens.0 == control { String::new() } else { format!(", c{} = {}", opens.0, opens.1) };
+        let lamp = format!("[item.l{n}]\nkind = \"lamp\"\nneeds = [\"b{n}\", {{ when = {{ c{control} = {lit} }} }}]");
+        let stays = format!("[item.l{n}.fault.stays]\nsaid = \"stays on\"\nignores = [\"c{control}\"]");
+        let second = format!("{{ from = \"g1\", when = {{ c{control} = {lit}{also} }} }}");
+        self.line(format!("[item.b{n}]\nkind = \"bus\"\nneeds = [{{ from = \"g0\", {feeds} }}]"));
+        self.line(format!("{lamp}\n{stays}\nhazard = \"It may move.\""));
+        self.line(format!("[item.r{n}]\nkind = \"radio\"\nneeds = [\"b{n}\"]\ntells = [\"speed\"]"));
+        self.line(format!("[item.v{n}]\nkind = \"pump\"\ngives = \"suction\"\nneeds = [\"g0\"]"));
+        self.line(format!("[item.v{n}.fault.sticks]\nsaid = \"sticks\"\ntransient = true\nloses = [\"v{n}\"]"));
+        self.line(format!("[item.w{n}]\nkind = \"gauge\"\nneeds = [{{ any = [\"v{n}\", {second}] }}]"));
     }
 
     fn fault(&mut self, n: usize) {

@@ -7,7 +7,7 @@ use crate::audit::effects::Effects;
 use crate::audit::parts::{FaultName, Lapse};
 use crate::audit::speech::{bare, list_of};
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Codes and the names that they are for.
 type Named<'s> = (&'s [String], &'s BTreeSet<String>);
@@ -243,7 +243,7 @@ impl Desk<'_> {
         })
     }
 
-    fn check_backup(&mut self, case: &Case, lines: &[Next], effects: &Rc<Effects>) {
+    fn check_backup(&mut self, case: &Case, lines: &[Next], effects: &Arc<Effects>) {
         let place = case.at("No backup left");
         let mut by_fault: BTreeMap<&FaultName, BTreeSet<String>> = BTreeMap::new();
         for (target, next) in &effects.no_backup {

@@ -6,7 +6,7 @@ use crate::audit::page::{Cell, Grid};
 use crate::audit::parts::FaultName;
 use crate::audit::speech::list_of;
 use std::collections::{BTreeMap, BTreeSet};
-use std::rc::Rc;
+use std::sync::Arc;
 
 const ASPECTS: &[&str] = &[
     "False",
@@ -31,7 +31,7 @@ pub(super) struct Case {
     pub(super) place: String,
     pub(super) rows: BTreeMap<String, Cell>,
     pub(super) faults: Vec<FaultName>,
-    pub(super) effects: Vec<Rc<Effects>>,
+    pub(super) effects: Vec<Arc<Effects>>,
     /// Which conditions on controls are met in its state.
     pub(super) met: Vec<bool>,
 }
@@ -65,7 +65,7 @@ impl Desk<'_> {
             let chapter = grid.chapter.clone();
             self.told.push(Told { chapter, sort: Sort::Failure, state: state.clone(), fault: fault.clone() });
         }
-        let effects: Vec<Rc<Effects>> = faults.iter().map(|fault| self.effects(&state, fault)).collect();
+        let effects: Vec<Arc<Effects>> = faults.iter().map(|fault| self.effects(&state, fault)).collect();
         for (fault, _) in faults.iter().zip(&effects).filter(|(_, e)| !matters(e)) {
             let says = format!("a table for “{}”", self.words.clause(fault));
             self.notes.find("fault-misplaced", &place, says, "this fault takes nothing");

@@ -21,7 +21,7 @@ use super::parts::{FaultName, PlainModel};
 use super::speech::{Dictionary, bare, capital, engraved};
 use super::words::Words;
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// What sort of table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -83,7 +83,7 @@ pub(super) struct Desk<'a> {
     targets: Dictionary<String>,
     moves: Dictionary<String>,
     inquiries: BTreeMap<String, Option<Inquiry<'a>>>,
-    effects: BTreeMap<(String, FaultName), Rc<Effects>>,
+    effects: BTreeMap<(String, FaultName), Arc<Effects>>,
     pub(super) told: Vec<Told>,
     pub(super) stands: Vec<Stands>,
     pub(super) notes: Notes,
@@ -196,10 +196,10 @@ impl<'a> Desk<'a> {
     }
 
     /// What a fault does in a state, from running.
-    pub(super) fn effects(&mut self, state: &str, fault: &FaultName) -> Rc<Effects> {
+    pub(super) fn effects(&mut self, state: &str, fault: &FaultName) -> Arc<Effects> {
         let key = (state.to_owned(), fault.clone());
         if let Some(found) = self.effects.get(&key) {
-            return Rc::clone(found);
+            return Arc::clone(found);
         }
         let model = self.model;
         let inquiry = self
@@ -207,8 +207,8 @@ impl<'a> Desk<'a> {
             .entry(state.to_owned())
             .or_insert_with(|| Inquiry::new(model, state, false, Pairs::Ask).ok());
         let answer = inquiry.as_ref().and_then(|i| i.effects(std::slice::from_ref(fault)).ok()).unwrap_or_default();
-        let answer = Rc::new(answer);
-        self.effects.insert(key, Rc::clone(&answer));
+        let answer = Arc::new(answer);
+        self.effects.insert(key, Arc::clone(&answer));
         answer
     }
 
