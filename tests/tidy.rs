@@ -356,6 +356,34 @@ fn nothing_stops_the_program_in_the_middle() {
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
+/// The other rules read a file up to its tests, so there is nothing after them.
+#[test]
+fn tests_stand_at_the_end_of_their_file() {
+    let begins = "#[cfg(test)]\nmod tests {";
+    let mut wrong = Vec::new();
+    for path in files("src", &["rs"]) {
+        let text = blanked(&read(&path));
+        let Some(at) = text.find(begins) else { continue };
+        let end = closing(&text, at + begins.len() - 1).expect("a bracket that closes the tests");
+        if !text[end + 1..].trim().is_empty() {
+            wrong.push(path);
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// Same input, same bytes: no order of a hash table, no clock, and no surroundings outside `cli`.
+#[test]
+fn nothing_that_differs_from_run_to_run_is_used() {
+    let differs = ["HashMap", "HashSet", "SystemTime", "Instant::", "env::", "available_parallelism"];
+    let mut wrong = Vec::new();
+    for path in files("src", &["rs"]).into_iter().filter(|p| module_of(p) != "cli") {
+        let text = shipped(&path);
+        wrong.extend(differs.iter().filter(|w| text.contains(*w)).map(|w| format!("{}: {w}", path.display())));
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
 #[test]
 fn modules_are_named_for_what_they_do() {
     let vague = ["utils", "util", "helpers", "helper", "manager", "common", "misc"];
