@@ -12,7 +12,7 @@ use ribstitch::model::{Control, FaultIx, Model, Need, NodeIx, StateIx};
 
 const PLAIN: Names = Names { turn: 0, backwards: false };
 /// Models in which shares are counted and broken solvers must be caught.
-const MODELS: usize = 100;
+const MODELS: usize = 64;
 
 fn answer(solution: &Solution) -> Answer {
     let Solution { works, misleads, approximate } = solution.clone();

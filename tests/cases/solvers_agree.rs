@@ -252,3 +252,42 @@ fn every_answer_that_is_compared_comes_up_in_random_models() {
     let rare: Vec<_> = counts.iter().filter(|(_, count)| **count < 3).collect();
     assert!(rare.is_empty(), "{rare:?}");
 }
+
+/// The gauge comes back with the selector to the right, which takes the fan along unless the spare switch keeps it up first.
+const KEPT_UP: &str = r#"
+[given.airflow]
+normally = true
+gives = "electricity"
+[item.motor]
+kind = "motor"
+gives = "rotation"
+[item.selector]
+kind = "selector"
+reachable = "in flight"
+positions = ["left", "right"]
+conducts-in = ["left", "right"]
+gives = "electricity"
+[item.spare]
+kind = "switch"
+reachable = "in flight"
+gives = "electricity"
+[item.fan]
+kind = "motor"
+gives = "air"
+needs = [{ any = [{ from = "airflow", when = { selector = ["left"] } }, { from = "airflow", when = { spare = ["on"] } }] }]
+[item.dial]
+kind = "gauge"
+needs = [{ any = [{ from = "motor" }, { from = "airflow", when = { selector = ["right"] } }] }]
+[state.cruise]
+in-flight = true
+"#;
+
+#[test]
+fn a_move_that_keeps_up_what_another_would_take_is_part_of_the_set() {
+    let model = model(KEPT_UP);
+    let fault = model.find_fault("motor:fails").expect("a fault");
+    let question = Question::faults(model.find_state("cruise").expect("a state"), vec![fault]);
+    let effects = Analysis::new(&model).effects(&question);
+    assert_eq!(remedies(&model, &effects.restores), "[selector=right spare=on mends dial about ]");
+    assert_eq!(differences(&model), Vec::<String>::new());
+}

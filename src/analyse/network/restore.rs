@@ -214,13 +214,30 @@ impl Analysis<'_> {
     fn narrowed(&self, search: &Search, hunt: &Hunt, moves: Vec<Move>) -> Option<(Hunt, Vec<Move>)> {
         let left = Left { any: hunt.wanted.clone(), exactly: hunt.wanted.clone() };
         let (left, moves) = self.hopeful(search, hunt, vec![(left, moves)]).pop()?;
-        let moves = if hunt.restores {
-            self.useful(search, &left.any, moves)
+        let chosen = if hunt.restores {
+            self.useful(search, &left.any, &moves)
         } else {
             let far = self.upstream(search, &left.any);
-            moves.into_iter().filter(|m| far[self.model[m.control].node.usize()].is_some()).collect()
+            moves.iter().copied().filter(|m| far[self.model[m.control].node.usize()].is_some()).collect()
         };
-        Some((Hunt { wanted: left.any, ..hunt.clone() }, moves))
+        Some((Hunt { wanted: left.any, ..hunt.clone() }, self.with_protecting(search, &hunt.keep, chosen, &moves)))
+    }
+
+    /// The chosen moves with those of all that may keep up what the chosen ones put at risk.
+    fn with_protecting(&self, search: &Search, keep: &Bits, mut chosen: Vec<Move>, all: &[Move]) -> Vec<Move> {
+        loop {
+            let (setting, damage) = self.bound(search, &chosen, false);
+            let start = &search.after.outcome.works;
+            let case = Case { setting: &setting, damage: &damage, more: None, start };
+            let at_worst = self.outcomes(&[case]).pop().unwrap_or_default();
+            let protecting = self.useful(search, &keep.minus(&at_worst.truth), all);
+            let more = |m: &Move| chosen.contains(m) || protecting.contains(m);
+            let then: Vec<Move> = all.iter().copied().filter(more).collect();
+            if then.len() == chosen.len() {
+                return then;
+            }
+            chosen = then;
+        }
     }
 
     /// Sets of one size that gain something that none of their parts, found so far, gains.
@@ -268,7 +285,10 @@ impl Analysis<'_> {
     }
 
     /// Moves of controls that `wanted` hangs on (or a fault's own conditions), into a position that meets something not met now.
-    fn useful(&self, search: &Search, wanted: &Bits, moves: Vec<Move>) -> Vec<Move> {
+    fn useful(&self, search: &Search, wanted: &Bits, moves: &[Move]) -> Vec<Move> {
+        if wanted.is_empty() {
+            return Vec::new();
+        }
         let in_faults = |control| search.faults.iter().any(|f| mentions(&self.model[*f], control));
         let far = self.upstream(search, wanted);
         let meets_more = |m: &Move| {
@@ -282,7 +302,7 @@ impl Analysis<'_> {
             let upstream = far[self.model[m.control].node.usize()].is_some();
             m.from == m.to || in_faults(m.control) || (upstream && meets_more(m))
         };
-        moves.into_iter().filter(useful).collect()
+        moves.iter().copied().filter(useful).collect()
     }
 
     fn carries_halves(&self, control: ItemIx) -> bool {
