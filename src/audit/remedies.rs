@@ -254,7 +254,8 @@ impl PlainModel {
     }
 
     /// Whether a move meets a condition of this node that is not met now (`wanted`), or unmeets one that is. A cycle,
-    /// and a move of a control that the faults themselves depend on, may do either.
+    /// and a move of a control that the faults themselves depend on, may do either. Where a control that is off with another
+    /// counts as standing may change by a move of that other.
     fn turns(&self, node: Number, tried: &Tried, now: &Moment, wanted: bool) -> bool {
         let (made, way) = tried;
         let Some(control) = self.number.get(&made.control) else {
@@ -263,9 +264,10 @@ impl PlainModel {
         if made.cycle || self.faults_look_at(*control, now) {
             return true;
         }
+        let is_half = self.nodes[*control].control.as_ref().is_some_and(|c| c.off_with.is_some());
         self.layout.hinges[node].iter().filter(|hinge| hinge.control == *control).any(|hinge| {
             let is = now.situation.effective.get(control).is_some_and(|p| hinge.positions.contains(p));
-            is != wanted && way.iter().any(|p| hinge.positions.contains(p) == wanted)
+            (is_half || is != wanted) && way.iter().any(|p| hinge.positions.contains(p) == wanted)
         })
     }
 
