@@ -268,15 +268,17 @@ impl PlainModel {
         }
     }
 
-    /// Whether a move meets a condition of this node that is not met now (`wanted`), or unmeets one that is.
+    /// Whether a move meets a condition of this node that is not met now (`wanted`), or unmeets one that is. Where a control
+    /// that is off with another counts as standing may change by a move of that other.
     fn turns(&self, node: Number, tried: &Tried, now: &Moment, wanted: bool) -> bool {
         let control = self.nodes[tried.control].control.as_ref();
         let is_in = |hinge: &Condition, position: PositionNumber| {
             control.and_then(|c| c.name_of(position)).is_some_and(|p| hinge.positions.contains(p))
         };
+        let is_half = control.is_some_and(|c| c.off_with.is_some());
         self.layout.hinges[node].iter().filter(|hinge| hinge.control == tried.control).any(|hinge| {
             let is = is_in(hinge, now.situation.effective[tried.control]);
-            is != wanted && tried.way.iter().any(|p| is_in(hinge, *p) == wanted)
+            (is_half || is != wanted) && tried.way.iter().any(|p| is_in(hinge, *p) == wanted)
         })
     }
 

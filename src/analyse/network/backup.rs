@@ -121,11 +121,24 @@ impl Analysis<'_> {
 
     /// Targets that hang on something that a fault touches.
     fn touched(&self, damage: &Damage) -> Bits {
-        let far = &self.targets().far;
         let ignoring = damage.ignored.iter().map(|(n, _)| n);
-        let nodes: Vec<&NodeIx> =
-            damage.taken.iter().chain(&damage.tripped).chain(&damage.false_nodes).chain(ignoring).collect();
+        let nodes = damage.taken.iter().chain(&damage.tripped).chain(&damage.false_nodes).chain(ignoring);
+        self.hanging_on(&nodes.copied().collect::<Vec<_>>())
+    }
+
+    /// Targets that hang on some of these.
+    fn hanging_on(&self, nodes: &[NodeIx]) -> Bits {
+        let far = &self.targets().far;
         set(far.len(), |t| nodes.iter().any(|n| far[t][n.usize()].is_some()))
+    }
+
+    /// Targets that hang on what a fault touches, or took in an earlier state.
+    fn changed(&self, before: &Moment, now: &Moment) -> Bits {
+        let (was, is) = (&before.outcome, &now.outcome);
+        let works = was.works.minus(&is.works).either(&is.works.minus(&was.works));
+        let truth = was.truth.minus(&is.truth).either(&is.truth.minus(&was.truth));
+        let nodes: Vec<NodeIx> = works.either(&truth).iter().collect();
+        self.touched(&now.damage).either(&self.hanging_on(&nodes))
     }
 
     /// For each of some moments with faults, all in one setting: what one more fault takes now. A pair is solved only if some target that
@@ -140,7 +153,7 @@ impl Analysis<'_> {
         let second: Vec<Damage> = alone.faults.iter().map(|f| self.damage(&[*f], &first.setting)).collect();
         let may: Vec<Bits> = second.iter().zip(&alone.stays).map(|(d, s)| self.touched(d).both(s)).collect();
         let was = self.there(before);
-        let left = |m: &Moment| was.both(&self.there(m)).both(&self.touched(&m.damage));
+        let left = |m: &Moment| was.both(&self.there(m)).both(&self.changed(before, m));
         let left: Vec<Bits> = moments.iter().map(|(_, m)| left(m)).collect();
         let (mut cases, mut pairs) = (Vec::new(), Vec::new());
         for (which, (faults, moment)) in moments.iter().enumerate() {

@@ -70,6 +70,10 @@ struct Possible<'a> {
 impl<'a> Possible<'a> {
     fn new(model: &Model, setting: &'a Setting, moves: &[Move]) -> Self {
         let mut more: Vec<(ItemIx, PositionIx)> = moves.iter().map(|m| (m.control, m.to)).collect();
+        for cycled in moves.iter().filter(|m| m.from == m.to) {
+            let positions = model.control(cycled.control).map_or(0, |c| c.positions.len());
+            more.extend((0..positions).map(|p| (cycled.control, PositionIx::new(p))));
+        }
         for (item, control) in model.controls() {
             for (from, to) in &control.springs_to {
                 if setting.at(item) == *from || more.contains(&(item, *from)) {
@@ -129,9 +133,10 @@ impl Analysis<'_> {
     pub(super) fn hopes(&self, searches: &[Search]) -> Vec<Bits> {
         let Some(first) = searches.first() else { return Vec::new() };
         let setting = &first.after.setting;
-        let moves = self.moves(first.place, setting, &Damage::default(), false);
-        let possible = Possible::new(self.model, setting, &moves);
+        let mut moves = self.moves(first.place, setting, &Damage::default(), false);
         let cycles = |s: &Search| self.cycles(s.place, s.after, s.faults);
+        moves.extend(searches.iter().flat_map(cycles));
+        let possible = Possible::new(self.model, setting, &moves);
         let damages: Vec<Damage> = searches.iter().map(|s| self.damage_at(&possible, s, &cycles(s), true)).collect();
         let setting = self.setting_at(&possible, setting, true);
         let mut cases: Vec<Case> = Vec::with_capacity(searches.len());
@@ -295,7 +300,9 @@ impl Analysis<'_> {
             let now = search.after.setting.at(m.control);
             let here = |c: &&Condition| c.control == m.control;
             let ends: Vec<PositionIx> = self.steps(*m).iter().map(|(_, position, _)| *position).collect();
-            let gains = |c: &Condition| ends.iter().any(|p| c.positions.contains(p)) && !c.positions.contains(&now);
+            let is_half = self.model.control(m.control).is_some_and(|c| c.off_with.is_some());
+            let not_now = |c: &Condition| is_half || !c.positions.contains(&now);
+            let gains = |c: &Condition| ends.iter().any(|p| c.positions.contains(p)) && not_now(c);
             self.graph.conditions.iter().filter(here).any(gains) || self.carries_halves(m.control)
         };
         let useful = |m: &Move| {
