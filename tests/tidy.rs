@@ -35,7 +35,7 @@ fn read(path: impl AsRef<Path>) -> String {
 fn files(folder: &str, endings: &[&str]) -> Vec<PathBuf> {
     let all = walkdir::WalkDir::new(root().join(folder)).sort_by_file_name().into_iter().flatten();
     let fits = |p: &Path| p.extension().is_some_and(|e| endings.iter().any(|want| e == *want));
-    let ours = all.filter(|e| e.file_type().is_file() && fits(e.path())).map(|e| e.into_path());
+    let ours = all.filter(|e| e.file_type().is_file() && fits(e.path())).map(walkdir::DirEntry::into_path);
     let ours = ours.filter(|p| !p.components().any(|c| c.as_os_str() == "target"));
     ours.filter_map(|p| p.strip_prefix(root()).map(Path::to_owned).ok()).collect()
 }

@@ -38,7 +38,7 @@ impl Desk<'_> {
         let engravings: Vec<String> = control.positions.iter().map(|p| engraved(p)).collect();
         self.compare_lines(&format!("{place}, column “Positions”"), positions, &[engravings.join(", ")]);
         let place = format!("{place}, column “What each position changes”");
-        let mut left = changes.to_vec();
+        let mut left = changes.clone();
         for position in &control.positions {
             let head = format!("{}: ", engraved(position));
             match left.iter().position(|line| line.starts_with(&head)) {
