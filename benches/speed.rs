@@ -1,36 +1,40 @@
-//! Speed of the solver: the demo's faults in all its states, and generated networks beside a plain peer in the same run.
+//! Speed: the demo by stages with its audit, its faults in all its states, and generated networks beside a plain peer in the
+//! same run.
 //!
 //! `cargo bench` prints divan's table, then the ratios.
+mod demo;
 mod network;
 
 use network::{Peer, generated};
 use ribstitch::analyse::answer::Effects;
 use ribstitch::analyse::network::Analysis;
-use ribstitch::base::Sources;
 use ribstitch::model::{FaultIx, Model, StateIx};
-use ribstitch::resolve;
-use std::path::Path;
 use std::time::Instant;
-
-fn demo() -> Model {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("aircraft/sandling");
-    let (model, diagnostics) = resolve::load(&folder, &mut Sources::default());
-    model.unwrap_or_else(|| panic!("the demo does not load: {diagnostics:?}"))
-}
 
 fn all_states(analysis: &Analysis) -> Vec<Effects> {
     analysis.model().state_indices().flat_map(|s| analysis.single_faults(s)).collect()
 }
 
 #[divan::bench]
+fn demo_compiled() -> String {
+    demo::compiled()
+}
+
+#[divan::bench]
+fn demo_audited(bencher: divan::Bencher) {
+    let (document, page) = (demo::proved(), demo::compiled());
+    bencher.bench_local(|| ribstitch::audit::report(&page, &document.meta.canonical));
+}
+
+#[divan::bench]
 fn demo_made_ready(bencher: divan::Bencher) {
-    let model = demo();
+    let model = demo::model();
     bencher.bench_local(|| Analysis::new(&model));
 }
 
 #[divan::bench]
 fn demo_single_faults_in_all_states(bencher: divan::Bencher) {
-    let model = demo();
+    let model = demo::model();
     bencher.bench_local(|| all_states(&Analysis::new(&model)));
 }
 
@@ -59,6 +63,7 @@ fn main() {
     if std::env::args().any(|a| a == "--list" || a == "--test") {
         return;
     }
+    demo::print_stages();
     println!("\nreach of single faults, per fault: lanes beside a worklist of one fault at a time");
     for nodes in [1_000, 10_000, 100_000] {
         ratio(nodes);

@@ -35,7 +35,7 @@ fn read(path: impl AsRef<Path>) -> String {
 fn files(folder: &str, endings: &[&str]) -> Vec<PathBuf> {
     let all = walkdir::WalkDir::new(root().join(folder)).sort_by_file_name().into_iter().flatten();
     let fits = |p: &Path| p.extension().is_some_and(|e| endings.iter().any(|want| e == *want));
-    let ours = all.filter(|e| e.file_type().is_file() && fits(e.path())).map(|e| e.into_path());
+    let ours = all.filter(|e| e.file_type().is_file() && fits(e.path())).map(walkdir::DirEntry::into_path);
     let ours = ours.filter(|p| !p.components().any(|c| c.as_os_str() == "target"));
     ours.filter_map(|p| p.strip_prefix(root()).map(Path::to_owned).ok()).collect()
 }
@@ -352,6 +352,34 @@ fn nothing_stops_the_program_in_the_middle() {
             .enumerate()
             .filter(|(_, l)| !l.contains("self.expect(") && stops.iter().any(|s| l.contains(s)));
         wrong.extend(lines.map(|(i, l)| format!("{}:{}: {}", path.display(), i + 1, l.trim())));
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// The other rules read a file up to its tests, so there is nothing after them.
+#[test]
+fn tests_stand_at_the_end_of_their_file() {
+    let begins = "#[cfg(test)]\nmod tests {";
+    let mut wrong = Vec::new();
+    for path in files("src", &["rs"]) {
+        let text = blanked(&read(&path));
+        let Some(at) = text.find(begins) else { continue };
+        let end = closing(&text, at + begins.len() - 1).expect("a bracket that closes the tests");
+        if !text[end + 1..].trim().is_empty() {
+            wrong.push(path);
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+/// Same input, same bytes: no order of a hash table, no clock, and no surroundings outside `cli`.
+#[test]
+fn nothing_that_differs_from_run_to_run_is_used() {
+    let differs = ["HashMap", "HashSet", "SystemTime", "Instant::", "env::", "available_parallelism"];
+    let mut wrong = Vec::new();
+    for path in files("src", &["rs"]).into_iter().filter(|p| module_of(p) != "cli") {
+        let text = shipped(&path);
+        wrong.extend(differs.iter().filter(|w| text.contains(*w)).map(|w| format!("{}: {w}", path.display())));
     }
     assert!(wrong.is_empty(), "{wrong:#?}");
 }

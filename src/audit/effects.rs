@@ -1,12 +1,13 @@
 //! What a fault does in one state: what misleads, what is lost, what still tells, and how the pilot knows.
 
+use std::cell::OnceCell;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::later::set;
 use super::parts::{Alert, Fault, FaultName, Lapse, Need, Node, NodeKind, Number, PlainModel};
 use super::remedies::Remedy;
 use super::situation::{Situation, all_met};
-use super::solver::{TRULY, but_not};
+use super::solver::but_not;
 use super::states::Moment;
 
 /// What a fault, or several at once, do in one state. Everything is named by id.
@@ -110,6 +111,15 @@ pub enum Pairs {
     Skip,
 }
 
+/// One fault that may strike next.
+struct Alone {
+    name: FaultName,
+    /// What it may change: all that hangs on what it says something of.
+    cone: Vec<bool>,
+    /// The targets that are there when it strikes alone, each with those that give it.
+    givers: Vec<Vec<Number>>,
+}
+
 /// Many questions about faults in one state; what they share is worked out once.
 pub struct Inquiry<'m> {
     model: &'m PlainModel,
@@ -120,8 +130,8 @@ pub struct Inquiry<'m> {
     pairs: Pairs,
     before: Moment,
     targets: Vec<(Target, Vec<Number>)>,
-    /// Which targets are there under each single fault.
-    alone: BTreeMap<FaultName, Vec<bool>>,
+    /// What each fault that is asked about does alone; empty until pairs are asked about.
+    alone: OnceCell<Vec<Alone>>,
 }
 
 impl PlainModel {
@@ -166,15 +176,8 @@ impl<'m> Inquiry<'m> {
         let stood = model.line(state, &BTreeSet::new()).ok_or_else(unknown)?;
         let reached = stood.reached || cold;
         let state = if cold { state.to_owned() } else { stood.state };
-        let (targets, alone) = (model.targets(), BTreeMap::new());
-        let mut inquiry = Self { model, state, reached, cold, pairs, before: stood.moment, targets, alone };
-        if pairs == Pairs::Ask {
-            for fault in model.all_faults(&inquiry.state)? {
-                let there = inquiry.stands(&model.struck(&inquiry.before, BTreeSet::from([fault.clone()])));
-                inquiry.alone.insert(fault, there);
-            }
-        }
-        Ok(inquiry)
+        let (targets, alone) = (model.targets(), OnceCell::new());
+        Ok(Self { model, state, reached, cold, pairs, before: stood.moment, targets, alone })
     }
 
     /// What these faults do.
@@ -195,6 +198,13 @@ impl<'m> Inquiry<'m> {
         }
         let earlier = Self::new(self.model, &stood.state, true, self.pairs)?;
         Ok(Effects { reached: false, ..earlier.between(&stood.moment) })
+    }
+
+    /// Whether a fault sets anything going that did not run before, and its hazards there; none of what takes longer to work out.
+    pub(super) fn begins(&self, fault: &FaultName) -> (bool, Vec<HazardFact>) {
+        let now = self.model.struck(&self.before, BTreeSet::from([fault.clone()]));
+        let unasked = but_not(&now.solution.first.works, &self.before.solution.first.works).contains(&true);
+        (unasked, self.hazards(&now))
     }
 
     /// All that is different now.
@@ -243,41 +253,67 @@ impl<'m> Inquiry<'m> {
         now.faults.iter().filter_map(|name| self.model.faults.get(name))
     }
 
-    /// Which targets are there, in the order of the targets. What does not conduct gives no medium and is no bus: a closed valve is
-    /// no source. What tells something need not conduct.
-    fn there(&self, truly: &[bool], situation: &Situation) -> Vec<bool> {
+    /// For each target what gives it, in the order of the targets. What does not conduct gives no medium and is no bus: a closed
+    /// valve is no source. What tells something need not conduct.
+    fn givers(&self, truly: &[bool], situation: &Situation) -> Vec<Vec<Number>> {
         let gives = |target: &Target, n: Number| {
             truly[n] && (matches!(target, Target::Information(_)) || self.model.lets_out(n, situation))
         };
-        self.targets.iter().map(|(target, givers)| givers.iter().any(|giver| gives(target, *giver))).collect()
+        let each = self.targets.iter();
+        each.map(|(target, givers)| givers.iter().copied().filter(|giver| gives(target, *giver)).collect()).collect()
     }
 
-    fn stands(&self, moment: &Moment) -> Vec<bool> {
-        self.there(&moment.solution.truly.works, &moment.situation)
+    fn givers_in(&self, moment: &Moment) -> Vec<Vec<Number>> {
+        self.givers(&moment.solution.truly.works, &moment.situation)
     }
 
+    /// What every fault that is asked about here does alone.
+    fn alone(&self) -> &[Alone] {
+        self.alone.get_or_init(|| {
+            let asked = self.model.all_faults(&self.state).unwrap_or_default();
+            let alone = |name: FaultName| {
+                let fault = self.model.faults.get(&name)?;
+                let givers = self.givers_with_next(&self.before, fault);
+                Some(Alone { cone: self.model.cone_of(&self.model.touched(fault)), givers, name })
+            };
+            asked.into_iter().filter_map(alone).collect()
+        })
+    }
+
+    /// What was there before, is there now and would be there under the next fault alone, but is not with both. It takes a
+    /// target of which all that gives it now hangs on the next fault, and all that gives it under that one hangs on what
+    /// is there now: other pairs need not be solved.
     fn no_backup(&self, before: &Moment, now: &Moment) -> BTreeSet<(Target, FaultName)> {
-        let (was, is) = (self.stands(before), self.stands(now));
         let mut found = BTreeSet::new();
-        for (next, alone) in self.alone.iter().filter(|(next, _)| !now.faults.contains(next)) {
-            let then = self.there_with_next(now, next);
-            for (i, (target, _)) in self.targets.iter().enumerate() {
-                if was[i] && is[i] && alone[i] && !then[i] && !target.is_item(&next.item) {
-                    found.insert((target.clone(), next.clone()));
-                }
-            }
+        if self.pairs == Pairs::Skip {
+            return found;
+        }
+        let (was, is) = (self.givers_in(before), self.givers_in(now));
+        let touched: Vec<Number> = self.faults(now).flat_map(|fault| self.model.touched(fault)).collect();
+        let here = self.model.cone_of(&touched);
+        let all_in = |givers: &[Number], cone: &[bool]| !givers.is_empty() && givers.iter().all(|n| cone[*n]);
+        let apart = self.model.is_anchored_as_it_is(before) && self.model.is_anchored_as_it_is(now);
+        for next in self.alone().iter().filter(|next| !now.faults.contains(&next.name)) {
+            let at_stake = |i: &usize| {
+                let (now, alone) = (&is[*i], &next.givers[*i]);
+                let may_go = !apart || all_in(now, &next.cone) && all_in(alone, &here);
+                !was[*i].is_empty() && !now.is_empty() && !alone.is_empty() && may_go
+            };
+            let stake: Vec<usize> = (0..self.targets.len()).filter(at_stake).collect();
+            let Some(fault) = self.model.faults.get(&next.name).filter(|_| !stake.is_empty()) else { continue };
+            let then = self.givers_with_next(now, fault);
+            let gone = stake.into_iter().filter(|i| then[*i].is_empty()).map(|i| &self.targets[i].0);
+            found.extend(gone.filter(|t| !t.is_item(&next.name.item)).map(|t| (t.clone(), next.name.clone())));
         }
         found
     }
 
-    /// Which targets are there when one more fault strikes then.
-    fn there_with_next(&self, now: &Moment, next: &FaultName) -> Vec<bool> {
-        let Some(fault) = self.model.faults.get(next) else { return self.stands(now) };
-        let mut situation = now.situation.clone();
+    /// What gives each target when one more fault strikes then.
+    fn givers_with_next(&self, now: &Moment, fault: &Fault) -> Vec<Vec<Number>> {
+        let mut situation = (*now.situation).clone();
         self.model.add_fault(&mut situation, fault, true);
-        let known = (&now.solution.truly, now.solution.first.works.as_slice());
-        let then = self.model.settle_again(&situation, known, TRULY, &self.model.touched(fault));
-        self.there(&then.works, &situation)
+        let then = self.model.truly_again(&situation, now, &self.model.touched(fault));
+        self.givers(&then.works, &situation)
     }
 
     fn still_tells(

@@ -1,6 +1,7 @@
 //! Lost later: stores that run empty and faults that follow from faults, in their order of time.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::parts::{FaultName, Lapse, Number, PlainModel};
 use super::solver::but_not;
@@ -23,7 +24,7 @@ struct Past {
 impl PlainModel {
     /// What works now and does not once every store is spent and every fault that follows has come.
     pub(super) fn lost_later(&self, before: &Moment, now: &Moment) -> BTreeMap<String, Lapse> {
-        let mut past = Past { faults: now.faults.clone(), ..Past::default() };
+        let mut past = Past { faults: (*now.faults).clone(), ..Past::default() };
         let mut waiting: BTreeMap<Event, Lapse> = BTreeMap::new();
         let mut happened: BTreeSet<Event> = BTreeSet::new();
         let mut when_lost: BTreeMap<Number, Lapse> = BTreeMap::new();
@@ -98,7 +99,7 @@ impl PlainModel {
 
     /// The same moment with spent stores dead and later faults present, from running.
     fn after_all(&self, from: &Moment, past: &Past) -> Moment {
-        let mut situation = from.situation.clone();
+        let mut situation = (*from.situation).clone();
         let mut changed = Vec::new();
         for fault in past.faults.difference(&from.faults).filter_map(|name| self.faults.get(name)) {
             self.add_fault(&mut situation, fault, true);
@@ -110,7 +111,8 @@ impl PlainModel {
             changed.push(number);
         }
         let solution = self.solve_again(&situation, from, &changed);
-        Moment { situation, solution, faults: past.faults.clone(), ..from.clone() }
+        let faults = Arc::new(past.faults.clone());
+        Moment { situation: Arc::new(situation), solution, faults, ..from.clone() }
     }
 }
 

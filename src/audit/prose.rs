@@ -22,12 +22,12 @@ fn check_number(tied: &Tied, chosen: &Chosen, desk: &mut Desk<'_>) {
     let place = format!("{}, number “{}”", tied.place, tied.to);
     if let Some(model) = amount(desk, of, aspect) {
         chosen.check(&tied.text, &model, &place, &mut desk.notes);
-    } else if of == "count" {
-        if let Some(count) = desk.count(aspect) {
-            desk.notes.report.proved.numbers += 1;
-            if tied.text != count.to_string() {
-                desk.notes.find("number-wrong", place, &tied.text, count.to_string());
-            }
+    } else if of == "count"
+        && let Some(count) = desk.count(aspect)
+    {
+        desk.notes.report.proved.numbers += 1;
+        if tied.text != count.to_string() {
+            desk.notes.find("number-wrong", place, &tied.text, count.to_string());
         }
     }
 }

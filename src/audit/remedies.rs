@@ -4,8 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::later::set;
-use super::parts::{Control, Entry, FaultName, Number, PlainModel};
-use super::solver::{TRULY, both, but_not};
+use super::parts::{Condition, Control, Entry, FaultName, Number, PlainModel};
+use super::situation::PositionNumber;
+use super::solver::{Solution, TRULY, both, but_not};
 use super::states::Moment;
 
 /// The most moves in one set.
@@ -49,8 +50,18 @@ enum Aim {
     Stop,
 }
 
-/// A move with the positions that it goes through.
-type Tried = (Move, Vec<String>);
+/// A move that may be tried.
+#[derive(Debug, Clone)]
+struct Tried {
+    made: Move,
+    /// The control.
+    control: Number,
+    /// The positions that it goes through.
+    way: Vec<PositionNumber>,
+}
+
+/// Moves by their places in the list of those that are allowed, in order.
+type Moves = Vec<usize>;
 
 /// One search from the solution after the fault.
 struct Search<'m> {
@@ -64,12 +75,14 @@ struct Search<'m> {
     /// The moves that are allowed.
     allowed: Vec<Tried>,
     /// For goals that are open, the moves worth trying.
-    worth: BTreeMap<BTreeSet<Number>, Arc<Vec<Tried>>>,
+    worth: BTreeMap<BTreeSet<Number>, Arc<Moves>>,
+    /// From where it went on, with the goals that were open.
+    walked: BTreeMap<Moves, Vec<(Solution, BTreeSet<Number>)>>,
     /// How many moves a set may have.
     most: usize,
     /// Every move that is allowed is tried for every goal.
     every: bool,
-    found: BTreeMap<BTreeSet<Move>, BTreeMap<Number, Mended>>,
+    found: BTreeMap<Moves, BTreeMap<Number, Mended>>,
 }
 
 impl PlainModel {
@@ -145,19 +158,22 @@ impl PlainModel {
             if broken || (breaker && !(aim == Aim::Stop && control.pull)) {
                 continue;
             }
-            let stands = now.positions.get(&node.id).cloned().unwrap_or_default();
+            let stands = control.name_of(now.positions[number]).cloned().unwrap_or_default();
+            let tried = |to: &String, cycle: bool, way: &[String]| {
+                let made = Move { control: node.id.clone(), to: to.clone(), cycle };
+                Tried { made, control: number, way: way.iter().map(|p| control.number_of(p)).collect() }
+            };
             for to in control.positions.iter().filter(|to| **to != stands) {
                 let way = self.way(&node.id, to);
                 let pushed_in = breaker && control.conducts_in.contains(to);
                 if !pushed_in && !way.iter().any(|p| control.never_offer.contains(p)) {
-                    found.push((Move { control: node.id.clone(), to: to.clone(), cycle: false }, way));
+                    found.push(tried(to, false, &way));
                 }
             }
             let resets = aim == Aim::Restore && now.faults.iter().any(|name| self.resets(control, name));
             if resets && !control.never_offer.contains(&stands) {
                 let away = control.away(&stands);
-                let cycle = Move { control: node.id.clone(), to: stands.clone(), cycle: true };
-                found.extend(away.map(|away| (cycle, vec![away, stands])));
+                found.extend(away.map(|away| tried(&stands, true, &[away, stands.clone()])));
             }
         }
         found
@@ -182,8 +198,7 @@ impl PlainModel {
 
     /// What could work truly if each control that can be moved stood well for everybody at once.
     fn at_best(&self, now: &Moment, moves: &[Tried]) -> Vec<bool> {
-        let in_play: BTreeSet<Number> =
-            moves.iter().filter_map(|(m, _)| self.number.get(&m.control)).copied().collect();
+        let in_play: BTreeSet<Number> = moves.iter().map(|tried| tried.control).collect();
         let mut situation = self.situation(&now.positions, &now.givens, &BTreeSet::new());
         for (number, condition) in self.conditions.iter().enumerate() {
             situation.met[number] |= self.hangs_on(condition.control, &in_play);
@@ -192,7 +207,7 @@ impl PlainModel {
             let item = self.item_of(number);
             situation.open[number] |= self.nodes[item].control.is_some() && self.hangs_on(item, &in_play);
         }
-        for name in &now.faults {
+        for name in now.faults.iter() {
             let mended = self.nodes.iter().filter_map(|n| n.control.as_ref()).any(|c| self.resets(c, name));
             if let Some(fault) = self.faults.get(name).filter(|_| !mended) {
                 self.add_fault(&mut situation, fault, false);
@@ -203,8 +218,7 @@ impl PlainModel {
 
     /// What works whatever is moved: each control that can be moved stands ill for everybody at once, and nothing stood before.
     fn at_worst(&self, now: &Moment, moves: &[Tried]) -> Vec<bool> {
-        let in_play: BTreeSet<Number> =
-            moves.iter().filter_map(|(m, _)| self.number.get(&m.control)).copied().collect();
+        let in_play: BTreeSet<Number> = moves.iter().map(|tried| tried.control).collect();
         let mut situation = self.situation(&now.positions, &now.givens, &BTreeSet::new());
         for (number, condition) in self.conditions.iter().enumerate() {
             situation.met[number] &= !self.hangs_on(condition.control, &in_play);
@@ -234,48 +248,43 @@ impl PlainModel {
 
     /// The moves that can matter. For restoring, those that meet some condition not met in what the goals hang on;
     /// for stopping, those that unmeet one. Where such a move harms anything, also the moves that could protect what
-    /// it harms. All others only take away, and a set is never smaller for them.
-    fn worth_trying(&self, now: &Moment, aim: Aim, goals: &BTreeSet<Number>, all: &[Tried]) -> Vec<Tried> {
-        let cone = reach(goals, &self.layout.uses);
-        let wanted = aim == Aim::Restore;
-        let mut chosen: BTreeSet<&Tried> =
-            all.iter().filter(|m| cone.iter().any(|n| self.turns(*n, m, now, wanted))).collect();
+    /// it harms. All others only take away, and a set is never smaller for them. A cycle, and a move of a control that
+    /// the faults themselves depend on, may do anything.
+    fn worth_trying(&self, now: &Moment, aim: Aim, goals: &BTreeSet<Number>, all: &[Tried]) -> Moves {
+        let free: Vec<bool> = all.iter().map(|m| m.made.cycle || self.faults_look_at(m.control, now)).collect();
+        let turns = |node: Number, at: usize, wanted: bool| free[at] || self.turns(node, &all[at], now, wanted);
+        let among = |cone: &BTreeSet<Number>, wanted: bool| -> BTreeSet<usize> {
+            (0..all.len()).filter(|at| cone.iter().any(|n| turns(*n, *at, wanted))).collect()
+        };
+        let mut chosen = among(&reach(goals, &self.layout.uses), aim == Aim::Restore);
         loop {
             let harmed: BTreeSet<Number> =
-                (0..self.nodes.len()).filter(|n| chosen.iter().any(|m| self.turns(*n, m, now, false))).collect();
-            let cone = reach(&reach(&harmed, &self.layout.users), &self.layout.uses);
-            let more: Vec<_> = all.iter().filter(|m| cone.iter().any(|n| self.turns(*n, m, now, true))).collect();
-            let count = chosen.len();
-            chosen.extend(more);
-            if chosen.len() == count {
-                return chosen.into_iter().cloned().collect();
+                (0..self.nodes.len()).filter(|n| chosen.iter().any(|at| turns(*n, *at, false))).collect();
+            let more = among(&reach(&reach(&harmed, &self.layout.users), &self.layout.uses), true);
+            if more.is_subset(&chosen) {
+                return chosen.into_iter().collect();
             }
+            chosen.extend(more);
         }
     }
 
-    /// Whether a move meets a condition of this node that is not met now (`wanted`), or unmeets one that is. A cycle,
-    /// and a move of a control that the faults themselves depend on, may do either. Where a control that is off with another
-    /// counts as standing may change by a move of that other.
+    /// Whether a move meets a condition of this node that is not met now (`wanted`), or unmeets one that is. Where a control
+    /// that is off with another counts as standing may change by a move of that other.
     fn turns(&self, node: Number, tried: &Tried, now: &Moment, wanted: bool) -> bool {
-        let (made, way) = tried;
-        let Some(control) = self.number.get(&made.control) else {
-            return false;
+        let control = self.nodes[tried.control].control.as_ref();
+        let is_in = |hinge: &Condition, position: PositionNumber| {
+            control.and_then(|c| c.name_of(position)).is_some_and(|p| hinge.positions.contains(p))
         };
-        if made.cycle || self.faults_look_at(*control, now) {
-            return true;
-        }
-        let is_half = self.nodes[*control].control.as_ref().is_some_and(|c| c.off_with.is_some());
-        self.layout.hinges[node].iter().filter(|hinge| hinge.control == *control).any(|hinge| {
-            let is = now.situation.effective.get(control).is_some_and(|p| hinge.positions.contains(p));
-            (is_half || is != wanted) && way.iter().any(|p| hinge.positions.contains(p) == wanted)
+        let is_half = control.is_some_and(|c| c.off_with.is_some());
+        self.layout.hinges[node].iter().filter(|hinge| hinge.control == tried.control).any(|hinge| {
+            let is = is_in(hinge, now.situation.effective[tried.control]);
+            (is_half || is != wanted) && tried.way.iter().any(|p| is_in(hinge, *p) == wanted)
         })
     }
 
     /// Whether what the faults do depends on a control, or on one that is off with it.
     fn faults_look_at(&self, control: Number, now: &Moment) -> bool {
-        let depends = |when: &[usize]| {
-            when.iter().any(|c| self.hangs_on(self.conditions[*c].control, &BTreeSet::from([control])))
-        };
+        let depends = |when: &[usize]| when.iter().any(|c| self.layout.looked_at[control].contains(c));
         now.faults.iter().filter_map(|name| self.faults.get(name)).any(|fault| {
             let lists = [&fault.loses, &fault.takes, &fault.misleads, &fault.trips];
             lists.into_iter().flatten().any(|e| depends(&e.when)) || fault.ignores.iter().any(|(e, _)| depends(&e.when))
@@ -299,8 +308,8 @@ impl<'m> Search<'m> {
     /// A search for these goals; what runs unasked need not be kept.
     fn new(model: &'m PlainModel, now: &'m Moment, aim: Aim, (goals, allowed): (BTreeSet<Number>, Vec<Tried>)) -> Self {
         let keep = set(&now.solution.truly.works);
-        let (worth, found) = (BTreeMap::new(), BTreeMap::new());
-        Self { model, aim, now, goals, keep, allowed, worth, most: MOST_MOVES, every: false, found }
+        let (worth, walked, found) = (BTreeMap::new(), BTreeMap::new(), BTreeMap::new());
+        Self { model, aim, now, goals, keep, allowed, worth, walked, most: MOST_MOVES, every: false, found }
     }
 
     fn but_for(mut self, unasked: &[bool]) -> Self {
@@ -310,24 +319,25 @@ impl<'m> Search<'m> {
 
     fn run(mut self) -> Vec<Remedy> {
         let open = self.goals.clone();
-        self.walk(&BTreeSet::new(), self.now, &open);
+        self.walk(&[], self.now, &open);
         self.smallest()
     }
 
     /// Tries one move more, for the goals that are still open.
-    fn walk(&mut self, done: &BTreeSet<Move>, now: &Moment, open: &BTreeSet<Number>) {
-        if open.is_empty() {
+    fn walk(&mut self, done: &[usize], now: &Moment, open: &BTreeSet<Number>) {
+        if open.is_empty() || self.was_here(done, now, open) {
             return;
         }
-        for (made, way) in self.worth(open).iter() {
-            if done.iter().any(|earlier| earlier.control == made.control) {
+        for at in self.worth(open).iter().copied() {
+            let control = self.allowed[at].control;
+            if done.iter().any(|earlier| self.allowed[*earlier].control == control) {
                 continue;
             }
-            let Some(next) = self.made(now, made, way) else {
+            let Some(next) = self.made(now, &self.allowed[at]) else {
                 continue;
             };
-            let mut moves = done.clone();
-            moves.insert(made.clone());
+            let mut moves = [done, &[at]].concat();
+            moves.sort_unstable();
             let mended = self.note(&moves, &next);
             if moves.len() < self.most {
                 self.walk(&moves, &next, &(open - &mended));
@@ -335,13 +345,23 @@ impl<'m> Search<'m> {
         }
     }
 
+    /// Whether the same moves in another order led to the same solution, with no less open. If not, that is kept in mind.
+    fn was_here(&mut self, done: &[usize], now: &Moment, open: &BTreeSet<Number>) -> bool {
+        let earlier = self.walked.entry(done.to_vec()).or_default();
+        let here = earlier.iter().any(|(solution, goals)| *solution == now.solution && open.is_subset(goals));
+        if !here {
+            earlier.push((now.solution.clone(), open.clone()));
+        }
+        here
+    }
+
     /// The moves worth trying for goals. What some moves mend truly, no greater set is smallest for.
-    fn worth(&mut self, open: &BTreeSet<Number>) -> Arc<Vec<Tried>> {
+    fn worth(&mut self, open: &BTreeSet<Number>) -> Arc<Moves> {
         if let Some(known) = self.worth.get(open) {
             return Arc::clone(known);
         }
         let found = if self.every {
-            self.allowed.clone()
+            (0..self.allowed.len()).collect()
         } else {
             self.model.worth_trying(self.now, self.aim, open, &self.allowed)
         };
@@ -351,36 +371,34 @@ impl<'m> Search<'m> {
     }
 
     /// The moment after a move, each position settled in turn; none where something is lost on the way.
-    fn made(&self, from: &Moment, made: &Move, way: &[String]) -> Option<Moment> {
+    fn made(&self, from: &Moment, tried: &Tried) -> Option<Moment> {
+        let (cycle, number) = (tried.made.cycle, tried.control);
         let mut now = from.clone();
-        for (step, position) in way.iter().enumerate() {
-            Arc::make_mut(&mut now.positions).insert(made.control.clone(), position.clone());
-            if made.cycle && step + 1 == way.len() {
-                let number = self.model.number.get(&made.control)?;
-                let control = self.model.nodes[*number].control.as_ref()?;
-                now.faults.retain(|name| !self.model.resets(control, name));
+        for (step, position) in tried.way.iter().enumerate() {
+            Arc::make_mut(&mut now.positions)[number] = *position;
+            if cycle && step + 1 == tried.way.len() {
+                let control = self.model.nodes[number].control.as_ref()?;
+                Arc::make_mut(&mut now.faults).retain(|name| !self.model.resets(control, name));
             }
-            let number = *self.model.number.get(&made.control)?;
-            let whole = made.cycle || self.model.faults_look_at(number, &now);
+            let whole = cycle || self.model.faults_look_at(number, &now);
             let (situation, changed) = if whole {
                 let situation = self.model.situation(&now.positions, &now.givens, &now.faults);
                 (situation, &self.model.layout.order)
             } else {
-                (self.model.turned(&now, number), &self.model.layout.turned[number])
+                (self.model.turned(&now, &now.positions, number), &self.model.layout.turned[number])
             };
-            let known = (&now.solution.truly, now.solution.first.works.as_slice());
-            let truly = self.model.settle_again(&situation, known, TRULY, changed).works;
-            if self.keep.iter().any(|node| !truly[*node]) {
+            let truly = self.model.truly_again(&situation, &now, changed);
+            if self.keep.iter().any(|node| !truly.works[*node]) {
                 return None;
             }
-            now.solution = self.model.solve_again(&situation, &now, changed);
-            now.situation = situation;
+            now.solution = self.model.solve_from(truly, &situation, &now, changed);
+            now.situation = Arc::new(situation);
         }
         Some(now)
     }
 
     /// Notes what a set of moves mends; gives what it mends truly.
-    fn note(&mut self, moves: &BTreeSet<Move>, now: &Moment) -> BTreeSet<Number> {
+    fn note(&mut self, moves: &[usize], now: &Moment) -> BTreeSet<Number> {
         let solution = &now.solution;
         let mended = |node: Number| match self.aim {
             Aim::Stop => (!solution.first.works[node]).then_some(Mended::Truly),
@@ -390,7 +408,7 @@ impl<'m> Search<'m> {
         let here: Vec<(Number, Mended)> = self.goals.iter().filter_map(|n| Some((*n, mended(*n)?))).collect();
         let truly = here.iter().filter(|(_, how)| *how == Mended::Truly).map(|(node, _)| *node).collect();
         if !here.is_empty() {
-            let noted = self.found.entry(moves.clone()).or_default();
+            let noted = self.found.entry(moves.to_vec()).or_default();
             for (node, how) in here {
                 let best = noted.entry(node).or_insert(how);
                 *best = how.max(*best);
@@ -403,8 +421,8 @@ impl<'m> Search<'m> {
     fn smallest(&self) -> Vec<Remedy> {
         let mut kept = Vec::new();
         for (moves, mends) in &self.found {
-            let parts: Vec<_> =
-                self.found.iter().filter(|(other, _)| *other != moves && other.is_subset(moves)).collect();
+            let is_part = |other: &Moves| other.len() < moves.len() && other.iter().all(|m| moves.contains(m));
+            let parts: Vec<_> = self.found.iter().filter(|(other, _)| is_part(other)).collect();
             let own = |node: &Number, how: Mended| !parts.iter().any(|(_, m)| m.get(node).is_some_and(|h| *h >= how));
             let names = |wanted: Mended| -> BTreeSet<String> {
                 let mine = mends.iter().filter(|(node, how)| **how == wanted && own(node, **how));
@@ -412,7 +430,8 @@ impl<'m> Search<'m> {
             };
             let (truly, approximately) = (names(Mended::Truly), names(Mended::Approximately));
             if !truly.is_empty() || !approximately.is_empty() {
-                kept.push(Remedy { moves: moves.clone(), mends: truly, approximately, costs: false });
+                let moves = moves.iter().map(|at| self.allowed[*at].made.clone()).collect();
+                kept.push(Remedy { moves, mends: truly, approximately, costs: false });
             }
         }
         kept.sort_by_key(|remedy| (remedy.moves.len(), remedy.moves.clone()));

@@ -67,15 +67,12 @@ fn decoded(text: &str) -> String {
     while let Some((first, after)) = rest.split_first() {
         let code =
             after.get(..2).and_then(|two| std::str::from_utf8(two).ok()).and_then(|t| u8::from_str_radix(t, 16).ok());
-        match (first, code) {
-            (b'%', Some(byte)) => {
-                bytes.push(byte);
-                rest = after.get(2..).unwrap_or_default();
-            }
-            _ => {
-                bytes.push(*first);
-                rest = after;
-            }
+        if let (b'%', Some(byte)) = (first, code) {
+            bytes.push(byte);
+            rest = after.get(2..).unwrap_or_default();
+        } else {
+            bytes.push(*first);
+            rest = after;
         }
     }
     String::from_utf8_lossy(&bytes).into_owned()

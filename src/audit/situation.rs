@@ -1,16 +1,21 @@
 //! One situation: positions, givens and faults, and what follows from them before any feed is asked.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
 
-use super::parts::{Condition, ConditionNumber, Entry, Fault, FaultName, Node, NodeKind, Number, PlainModel};
+use super::parts::{Condition, ConditionNumber, Control, Entry, Fault, FaultName, Node, NodeKind, Number, PlainModel};
 use super::states::Moment;
+
+/// The number of a position: its place in the list of its control's positions.
+pub(super) type PositionNumber = usize;
+
+/// The position of what is no control, or of no such name.
+pub(super) const NO_POSITION: PositionNumber = usize::MAX;
 
 /// Controls, givens and faults at one moment, with all that follows from them before any feed is asked.
 #[derive(Debug, Clone)]
 pub(super) struct Situation {
     /// Where each control counts as standing.
-    pub(super) effective: Arc<BTreeMap<Number, String>>,
+    pub(super) effective: Vec<PositionNumber>,
     /// Which conditions are met.
     pub(super) met: Vec<bool>,
     /// Which nodes may be passed, as far as position and trips go.
@@ -31,7 +36,7 @@ impl PlainModel {
     /// What follows from positions, givens and faults alone.
     pub(super) fn situation(
         &self,
-        positions: &BTreeMap<String, String>,
+        positions: &[PositionNumber],
         givens: &BTreeMap<String, bool>,
         faults: &BTreeSet<FaultName>,
     ) -> Situation {
@@ -42,33 +47,32 @@ impl PlainModel {
         situation
     }
 
+    /// Positions by number, for every node; a control that is not named stands at rest.
+    pub(super) fn numbered(&self, positions: &BTreeMap<String, String>) -> Vec<PositionNumber> {
+        let stands = |node: &Node| {
+            let control = node.control.as_ref()?;
+            Some(control.number_of(positions.get(&node.id).unwrap_or(&control.rest)))
+        };
+        self.nodes.iter().map(|node| stands(node).unwrap_or(NO_POSITION)).collect()
+    }
+
     /// A situation without faults.
-    fn intact(&self, positions: &BTreeMap<String, String>, givens: &BTreeMap<String, bool>) -> Situation {
-        let effective: BTreeMap<Number, String> = self
-            .nodes
-            .iter()
-            .enumerate()
-            .filter(|(_, node)| node.control.is_some())
-            .map(|(number, node)| (number, self.effective(&node.id, positions, &mut BTreeSet::new())))
-            .collect();
-        let stands = |c: &Condition| effective.get(&c.control).is_some_and(|p| c.positions.contains(p));
-        let met = self.conditions.iter().map(stands).collect();
+    fn intact(&self, positions: &[PositionNumber], givens: &BTreeMap<String, bool>) -> Situation {
+        let effective: Vec<PositionNumber> =
+            (0..self.nodes.len()).map(|number| self.effective(number, positions, &mut Vec::new())).collect();
         let opens = |number: Number| {
-            let number = self.item_of(number);
-            match (&self.nodes[number].control, effective.get(&number)) {
-                (Some(control), Some(position)) => control.conducts_in.contains(position),
-                _ => true,
-            }
+            let item = self.item_of(number);
+            self.nodes[item].control.is_none() || self.conducts_at(item, effective[item])
         };
         let holds = |node: &Node| match node.kind {
             NodeKind::Given { normally } => givens.get(&node.id).copied().unwrap_or(normally),
             _ => false,
         };
         Situation {
-            met,
+            met: self.conditions.iter().map(|c| self.stands_in(c, &effective)).collect(),
             open: (0..self.nodes.len()).map(opens).collect(),
             given: self.nodes.iter().map(holds).collect(),
-            effective: Arc::new(effective),
+            effective,
             taken: vec![false; self.nodes.len()],
             misled: vec![false; self.nodes.len()],
             tripped: vec![false; self.nodes.len()],
@@ -76,19 +80,32 @@ impl PlainModel {
         }
     }
 
+    /// Whether a control conducts in a position.
+    fn conducts_at(&self, number: Number, position: PositionNumber) -> bool {
+        self.nodes[number]
+            .control
+            .as_ref()
+            .is_some_and(|c| c.name_of(position).is_some_and(|p| c.conducts_in.contains(p)))
+    }
+
+    /// Whether the control of a condition stands in one of its positions.
+    pub(super) fn stands_in(&self, condition: &Condition, effective: &[PositionNumber]) -> bool {
+        let control = self.nodes[condition.control].control.as_ref();
+        let stands = control.and_then(|c| c.name_of(effective[condition.control]));
+        stands.is_some_and(|position| condition.positions.contains(position))
+    }
+
     /// Where a control counts as standing: `off` where the control it is off with does not conduct.
-    fn effective(&self, id: &str, positions: &BTreeMap<String, String>, seen: &mut BTreeSet<String>) -> String {
-        let control = self.number.get(id).and_then(|n| self.nodes[*n].control.as_ref());
-        let stands = positions.get(id).cloned().or_else(|| control.map(|c| c.rest.clone())).unwrap_or_default();
-        let Some(parent) = control.and_then(|c| c.off_with.as_ref()) else {
-            return stands;
-        };
-        if !seen.insert(id.to_owned()) {
+    fn effective(&self, number: Number, positions: &[PositionNumber], seen: &mut Vec<Number>) -> PositionNumber {
+        let stands = positions[number];
+        let Some(control) = &self.nodes[number].control else { return NO_POSITION };
+        let Some(parent) = control.off_with.as_ref().and_then(|id| self.number.get(id)) else { return stands };
+        if seen.contains(&number) {
             return stands;
         }
-        let above = self.effective(parent, positions, seen);
-        let node = self.number.get(parent).and_then(|n| self.nodes[*n].control.as_ref());
-        if node.is_some_and(|c| c.conducts_in.contains(&above)) { stands } else { "off".to_owned() }
+        seen.push(number);
+        let above = self.effective(*parent, positions, seen);
+        if self.conducts_at(*parent, above) { stands } else { control.number_of("off") }
     }
 
     /// Adds what a fault does to a situation. Where `surely` is false, entries that depend on a control count as the
@@ -129,22 +146,19 @@ impl PlainModel {
     }
 
     /// The situation of a moment in which one control was moved and no fault looks at it.
-    pub(super) fn turned(&self, now: &Moment, control: Number) -> Situation {
-        let mut situation = now.situation.clone();
-        let mut effective = (*situation.effective).clone();
-        let off_with = |n: &Number| self.nodes[*n].control.is_some();
-        let moved: Vec<Number> = self.layout.turned[control].iter().copied().filter(off_with).collect();
-        for number in moved {
-            let stands = self.effective(&self.nodes[number].id, &now.positions, &mut BTreeSet::new());
-            let conducts = self.nodes[number].control.as_ref().is_some_and(|c| c.conducts_in.contains(&stands));
-            situation.open[number] = conducts && !situation.tripped[number];
-            effective.insert(number, stands);
+    pub(super) fn turned(&self, now: &Moment, positions: &[PositionNumber], control: Number) -> Situation {
+        let mut situation = (*now.situation).clone();
+        let is_control = |n: &&Number| self.nodes[**n].control.is_some();
+        for number in self.layout.turned[control].iter().filter(is_control) {
+            let stands = self.effective(*number, positions, &mut Vec::new());
+            situation.effective[*number] = stands;
+            for part in [*number].iter().chain(&self.nodes[*number].functions) {
+                situation.open[*part] = self.conducts_at(*number, stands) && !situation.tripped[*part];
+            }
         }
         for number in &self.layout.looked_at[control] {
-            let condition = &self.conditions[*number];
-            situation.met[*number] = effective.get(&condition.control).is_some_and(|p| condition.positions.contains(p));
+            situation.met[*number] = self.stands_in(&self.conditions[*number], &situation.effective);
         }
-        situation.effective = Arc::new(effective);
         situation
     }
 
@@ -176,6 +190,18 @@ impl PlainModel {
             .iter()
             .flat_map(|item| std::iter::once(*item).chain(self.nodes[*item].functions.iter().copied()))
             .collect()
+    }
+}
+
+impl Control {
+    /// The number of a position of it.
+    pub(super) fn number_of(&self, position: &str) -> PositionNumber {
+        self.positions.iter().position(|p| p == position).unwrap_or(NO_POSITION)
+    }
+
+    /// The name of a position of it.
+    pub(super) fn name_of(&self, position: PositionNumber) -> Option<&String> {
+        self.positions.get(position)
     }
 }
 

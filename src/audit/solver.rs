@@ -3,6 +3,7 @@
 use super::parts::{Condition, ConditionNumber, Feed, NOBODY, Need, Node, NodeKind, Number, PlainModel};
 use super::situation::Situation;
 use super::states::Moment;
+use std::sync::Arc;
 
 /// What works, with what conducts.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,11 +16,11 @@ pub(super) struct Settled {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Solution {
     /// As it stands.
-    pub(super) first: Settled,
+    pub(super) first: Arc<Settled>,
     /// With what misleads held dead.
-    pub(super) truly: Settled,
+    pub(super) truly: Arc<Settled>,
     /// With what misleads held dead and approximate feeds cut.
-    pub(super) exactly: Settled,
+    pub(super) exactly: Arc<Settled>,
 }
 
 /// One of the three ways to solve.
@@ -90,29 +91,41 @@ impl Look<'_> {
 impl PlainModel {
     /// All three solutions of a situation, from one start.
     pub(super) fn solve(&self, situation: &Situation, start: Option<&[bool]>) -> Solution {
-        let first = self.settle(situation, start, AS_IT_STANDS);
+        let first = Arc::new(self.settle(situation, start, AS_IT_STANDS));
         let misled = situation.misled.contains(&true);
-        let truly = if misled { self.settle(situation, start, TRULY) } else { first.clone() };
-        let exactly = if self.layout.approximate { self.settle(situation, start, EXACTLY) } else { truly.clone() };
+        let truly = if misled { Arc::new(self.settle(situation, start, TRULY)) } else { Arc::clone(&first) };
+        let exactly =
+            if self.layout.approximate { Arc::new(self.settle(situation, start, EXACTLY)) } else { Arc::clone(&truly) };
         Solution { first, truly, exactly }
     }
 
     /// All three solutions of a situation that differs from a solved one only in what is said of some nodes, from running at
     /// that solution.
     pub(super) fn solve_again(&self, situation: &Situation, from: &Moment, changed: &[Number]) -> Solution {
+        self.solve_from(self.truly_again(situation, from, changed), situation, from, changed)
+    }
+
+    /// The second of them alone.
+    pub(super) fn truly_again(&self, situation: &Situation, from: &Moment, changed: &[Number]) -> Settled {
         let known = &from.solution;
-        let first = self.settle_again(situation, (&known.first, &known.first.works), AS_IT_STANDS, changed);
+        self.settle_again(situation, (&known.truly, &known.first.works), TRULY, changed)
+    }
+
+    /// All three where the second is known. While nothing misleads, the first is the same.
+    pub(super) fn solve_from(
+        &self,
+        truly: Settled,
+        situation: &Situation,
+        from: &Moment,
+        changed: &[Number],
+    ) -> Solution {
+        let (known, truly) = (&from.solution, Arc::new(truly));
         let misled = situation.misled.contains(&true) || from.situation.misled.contains(&true);
-        let truly = if misled {
-            self.settle_again(situation, (&known.truly, &known.first.works), TRULY, changed)
-        } else {
-            first.clone()
+        let again = |settled: &Settled, way: Way| {
+            Arc::new(self.settle_again(situation, (settled, &known.first.works), way, changed))
         };
-        let exactly = if self.layout.approximate {
-            self.settle_again(situation, (&known.exactly, &known.first.works), EXACTLY, changed)
-        } else {
-            truly.clone()
-        };
+        let first = if misled { again(&known.first, AS_IT_STANDS) } else { Arc::clone(&truly) };
+        let exactly = if self.layout.approximate { again(&known.exactly, EXACTLY) } else { Arc::clone(&truly) };
         Solution { first, truly, exactly }
     }
 
@@ -129,12 +142,24 @@ impl PlainModel {
         if anchored(&known.works) != anchored(start) {
             return self.settle(situation, Some(start), way);
         }
-        let mut hang = vec![false; self.nodes.len()];
-        for number in changed {
-            self.layout.cones[*number].iter().for_each(|n| hang[*n] = true);
-        }
+        let hang = self.cone_of(changed);
         let order: Vec<Number> = self.layout.order.iter().copied().filter(|n| hang[*n]).collect();
         self.settle_among(situation, Some(start), way, Among { known: Some(known), order: &order })
+    }
+
+    /// What hangs on any of these nodes, however far, themselves included.
+    pub(super) fn cone_of(&self, numbers: &[Number]) -> Vec<bool> {
+        let mut hang = vec![false; self.nodes.len()];
+        for number in numbers {
+            self.layout.cones[*number].iter().for_each(|n| hang[*n] = true);
+        }
+        hang
+    }
+
+    /// Whether every source of a sustained feed that works does so truly, so that settling again touches only what has changed.
+    pub(super) fn is_anchored_as_it_is(&self, moment: &Moment) -> bool {
+        let (first, truly) = (&moment.solution.first.works, &moment.solution.truly.works);
+        !both(&but_not(first, truly), &self.layout.anchors).contains(&true)
     }
 
     /// Lets go of what no longer holds itself up, then lets come alive what can; only sources of sustained feeds matter
@@ -147,12 +172,8 @@ impl PlainModel {
         let anchored = |works: &[bool]| both(works, &self.layout.anchors);
         let mut before = start.map_or_else(|| vec![false; self.nodes.len()], anchored);
         let mut now = self.least(situation, &before, way, among);
-        loop {
-            let kept = both(&before, &now.works);
-            if kept == before {
-                break;
-            }
-            before = kept;
+        while but_not(&before, &now.works).contains(&true) {
+            before = both(&before, &now.works);
             now = self.least(situation, &before, way, among);
         }
         while before != anchored(&now.works) {

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::parts::{Fault, FaultName, Node, NodeKind, PlainModel};
-use super::situation::Situation;
+use super::situation::{PositionNumber, Situation};
 use super::solver::{Solution, but_not};
 
 /// What holds in one state or situation. Nodes are named by id: items, `item.function`, givens.
@@ -23,10 +23,10 @@ pub struct StateAnswer {
 /// A situation with the solution it has.
 #[derive(Debug, Clone)]
 pub(super) struct Moment {
-    pub(super) positions: Arc<BTreeMap<String, String>>,
+    pub(super) positions: Arc<Vec<PositionNumber>>,
     pub(super) givens: Arc<BTreeMap<String, bool>>,
-    pub(super) faults: BTreeSet<FaultName>,
-    pub(super) situation: Situation,
+    pub(super) faults: Arc<BTreeSet<FaultName>>,
+    pub(super) situation: Arc<Situation>,
     pub(super) solution: Solution,
 }
 
@@ -69,7 +69,7 @@ impl PlainModel {
         all.extend(positions.clone());
         facts.extend(givens.clone());
         let start: Option<Vec<bool>> = start.map(|ids| self.nodes.iter().map(|node| ids.contains(&node.id)).collect());
-        Ok(self.answer(&self.strike(all, facts, faults.iter().cloned().collect(), start.as_deref())))
+        Ok(self.answer(&self.strike(self.numbered(&all), facts, faults.iter().cloned().collect(), start.as_deref())))
     }
 
     /// Every fault that is asked about in a state: of items, and of givens that hold in it.
@@ -202,26 +202,32 @@ impl PlainModel {
             }
         };
         let (positions, givens) = self.setting(state);
-        let moment = self.strike(positions, givens, faults.clone(), start.as_deref());
+        let moment = self.strike(self.numbered(&positions), givens, faults.clone(), start.as_deref());
         Some(Stood { state: state.to_owned(), reached: true, moment })
     }
 
     /// Settles positions, givens and faults from what worked before.
     pub(super) fn strike(
         &self,
-        positions: BTreeMap<String, String>,
+        positions: Vec<PositionNumber>,
         givens: BTreeMap<String, bool>,
         faults: BTreeSet<FaultName>,
         start: Option<&[bool]>,
     ) -> Moment {
         let situation = self.situation(&positions, &givens, &faults);
         let solution = self.solve(&situation, start);
-        Moment { positions: Arc::new(positions), givens: Arc::new(givens), faults, situation, solution }
+        Moment {
+            positions: Arc::new(positions),
+            givens: Arc::new(givens),
+            faults: Arc::new(faults),
+            situation: Arc::new(situation),
+            solution,
+        }
     }
 
     /// Faults that strike in a moment, from running.
     pub(super) fn struck(&self, before: &Moment, faults: BTreeSet<FaultName>) -> Moment {
-        let mut situation = before.situation.clone();
+        let mut situation = (*before.situation).clone();
         let mut changed = Vec::new();
         for fault in
             faults.iter().filter(|name| !before.faults.contains(*name)).filter_map(|name| self.faults.get(name))
@@ -230,7 +236,7 @@ impl PlainModel {
             changed.extend(self.touched(fault));
         }
         let solution = self.solve_again(&situation, before, &changed);
-        let (positions, givens) = (Arc::clone(&before.positions), Arc::clone(&before.givens));
-        Moment { positions, givens, faults: &before.faults | &faults, situation, solution }
+        let faults = Arc::new(&*before.faults | &faults);
+        Moment { faults, situation: Arc::new(situation), solution, ..before.clone() }
     }
 }

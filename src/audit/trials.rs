@@ -101,41 +101,55 @@ fn both_ways(model: &PlainModel, fault: &FaultName) -> Result<(Vec<Remedy>, Vec<
     Ok((quick, slow))
 }
 
+/// What the quick and the slow search found alike.
+#[derive(Default)]
+struct BothWays {
+    remedies: usize,
+    longer: usize,
+}
+
+impl BothWays {
+    /// Searches for the remedies of each fault of a model in both ways, which have to agree.
+    fn add(&mut self, text: &str) -> Result<(), String> {
+        let model = PlainModel::read(text)?;
+        for fault in model.all_faults("cruise")? {
+            let (quick, slow) = both_ways(&model, &fault)?;
+            assert_eq!(quick, slow, "{fault}\n{text}");
+            self.remedies += slow.len();
+            self.longer += slow.iter().filter(|remedy| remedy.moves.len() > 1).count();
+        }
+        Ok(())
+    }
+
+    fn tell_enough(&self) {
+        let Self { remedies, longer } = self;
+        assert!(*remedies > 100 && *longer > 5, "too few to tell: {remedies}, {longer}");
+    }
+}
+
 #[test]
 fn the_moves_left_out_of_a_search_would_have_found_nothing() -> Result<(), String> {
-    let (mut remedies, mut longer) = (0, 0);
+    let mut found = BothWays::default();
     for seed in 1..50 {
         // What was set going by something false may go on truly once it is settled again, by any move at all. Such sets
         // would name a move that has nothing to do with it, so no model here has both.
         let without = if seed % 2 == 0 { ", sustained = true" } else { "misleads" };
         let text = model(seed).replace(without, if seed % 2 == 0 { "" } else { "takes" });
-        let model = PlainModel::read(&text)?;
-        for fault in model.all_faults("cruise")? {
-            let (quick, slow) = both_ways(&model, &fault)?;
-            assert_eq!(quick, slow, "seed {seed}, {fault}\n{text}");
-            remedies += slow.len();
-            longer += slow.iter().filter(|remedy| remedy.moves.len() > 1).count();
-        }
+        found.add(&text)?;
     }
-    assert!(remedies > 100 && longer > 5, "too few to tell: {remedies}, {longer}");
+    found.tell_enough();
     Ok(())
 }
 
 #[test]
 fn the_moves_left_out_when_something_runs_unasked_would_have_stopped_nothing() -> Result<(), String> {
-    let (mut remedies, mut longer) = (0, 0);
+    let mut found = BothWays::default();
     for seed in 1..60 {
         let text = model(seed).replace("misleads", "takes").replace(", sustained = true", "");
         let text = text.replace("transient = true\n", "ignores = [\"s0\", \"s1\"]\n");
-        let model = PlainModel::read(&text)?;
-        for fault in model.all_faults("cruise")? {
-            let (quick, slow) = both_ways(&model, &fault)?;
-            assert_eq!(quick, slow, "seed {seed}, {fault}\n{text}");
-            remedies += slow.len();
-            longer += slow.iter().filter(|remedy| remedy.moves.len() > 1).count();
-        }
+        found.add(&text)?;
     }
-    assert!(remedies > 100 && longer > 5, "too few to tell: {remedies}, {longer}");
+    found.tell_enough();
     Ok(())
 }
 

@@ -119,9 +119,9 @@ impl Desk<'_> {
             if !self.model.all_faults(&state).is_ok_and(|asked| asked.contains(fault)) {
                 continue;
             }
-            let effects = self.effects(&state, fault);
-            let new = effects.hazards.iter().any(|h| !known.iter().any(|k| k.text == h.text));
-            if !effects.runs_unasked.is_empty() || new || !in_reference && matters(&effects) {
+            let (unasked, hazards) = self.inquiry(&state)?.begins(fault);
+            let new = hazards.iter().any(|h| !known.iter().any(|k| k.text == h.text));
+            if unasked || new || !in_reference && matters(&self.effects(&state, fault)) {
                 return Some(state);
             }
         }

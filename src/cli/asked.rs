@@ -121,13 +121,11 @@ impl<'a> Asked<'a> {
     fn unknown_node(&mut self, typed: &Typed<'_>) {
         let id = typed.text.get(typed.at.clone()).unwrap_or(typed.text);
         let near = did_you_mean(id, self.model.nodes.iter().map(|n| n.id.as_str()));
-        match self.other_thing(id) {
-            Some(what) => self.unknown(typed, format!("`{id}` is {what}"), None, "name an item, a function or a given"),
-            None => {
-                let message = format!("there is no `{id}` in this model");
-                self.unknown(typed, message, near, "`ribstitch states AIRCRAFT` lists every item and function");
-            }
+        if let Some(what) = self.other_thing(id) {
+            return self.unknown(typed, format!("`{id}` is {what}"), None, "name an item, a function or a given");
         }
+        let message = format!("there is no `{id}` in this model");
+        self.unknown(typed, message, near, "`ribstitch states AIRCRAFT` lists every item and function");
     }
 
     /// What an id means that is of no node.

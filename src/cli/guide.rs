@@ -4,6 +4,7 @@ use super::arguments::{Format, GuideArguments, PaperSize};
 use super::console::{Console, Stop};
 use super::findings;
 use super::place::{self, Aircraft};
+use super::text::visible_lines;
 use crate::base::text::join_list;
 use crate::doc::Document;
 use crate::pipeline::{self, Compiled, Guide, Request, Until};
@@ -27,7 +28,7 @@ pub fn run(arguments: &GuideArguments, console: &mut Console<'_>) -> Result<(), 
     let place = arguments.out.clone().unwrap_or_else(|| usual_place(&aircraft, document));
     let bundle = guide.bundle(document, formats.html, formats.svg);
     pipeline::put(&bundle, &place)?;
-    console.answer(&done(&place, guide, formats))
+    console.answer(&visible_lines(&done(&place, guide, formats)))
 }
 
 /// What is compiled for an aircraft that was found.

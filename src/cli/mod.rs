@@ -48,7 +48,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, console: &mut Console<
         Ok(()) => ALL_WELL,
         Err(stop) => {
             if let Some(message) = stop.message() {
-                console.complain(&format!("error: {message}"));
+                console.complain(&text::visible_lines(&format!("error: {message}")));
             }
             stop.status()
         }

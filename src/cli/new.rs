@@ -4,6 +4,7 @@ use super::arguments::NewArguments;
 use super::console::{Console, Stop};
 use super::guide;
 use super::place;
+use super::text;
 use crate::pipeline::{self, Fresh, ShelfError, Until, starter};
 use std::fs;
 use std::path::Path;
@@ -24,7 +25,7 @@ pub fn run(arguments: &NewArguments, console: &mut Console<'_>) -> Result<(), St
     guide::disagreements(made, console)?;
     pipeline::put(&made.bundle(document, true, true), &fresh.path().join("guide"))?;
     fresh.put()?;
-    console.answer(&next_steps(folder))
+    console.answer(&text::visible_lines(&next_steps(folder)))
 }
 
 /// The folder is not there yet, or holds nothing.

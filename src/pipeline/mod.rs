@@ -20,6 +20,7 @@ use crate::parse::book::{self, Book};
 use crate::render::html::Paper;
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -142,9 +143,9 @@ impl Compiled {
 }
 
 /// The document as it is printed: all of it, or the one chapter that is wanted.
-fn printed(whole: &Document, request: &Request) -> Result<Document, PipelineError> {
-    let Some(wanted) = &request.only else { return Ok(whole.clone()) };
-    only::only(whole, wanted).ok_or_else(|| {
+fn printed<'d>(whole: &'d Document, request: &Request) -> Result<Cow<'d, Document>, PipelineError> {
+    let Some(wanted) = &request.only else { return Ok(Cow::Borrowed(whole)) };
+    only::only(whole, wanted).map(Cow::Owned).ok_or_else(|| {
         let ids: Vec<&str> = whole.chapters.iter().map(|c| c.id.as_str()).collect();
         PipelineError::NoChapter(wanted.clone(), ids.join(", "))
     })

@@ -70,7 +70,7 @@ pub fn put_file(place: &Path, bytes: &[u8]) -> Result<(), ShelfError> {
         return Err(ShelfError::NotAFile(place.to_owned()));
     }
     let parent = parent_of(place);
-    let mut file = tempfile::Builder::new().prefix(".ribstitch-").tempfile_in(&parent).map_err(|e| failed(bare(e)))?;
+    let mut file = tempfile::Builder::new().prefix(".ribstitch-").tempfile_in(&parent).map_err(|e| failed(bare(&e)))?;
     file.write_all(bytes).and_then(|()| file.as_file().sync_all()).map_err(failed)?;
     #[cfg(unix)]
     readable(file.path()).map_err(failed)?;
@@ -96,11 +96,11 @@ pub(super) fn new_folder(parent: &Path) -> Result<tempfile::TempDir, ShelfError>
     builder.prefix(".ribstitch-");
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o777));
-    builder.tempdir_in(parent).map_err(|e| ShelfError::System("write in", parent.to_owned(), bare(e)))
+    builder.tempdir_in(parent).map_err(|e| ShelfError::System("write in", parent.to_owned(), bare(&e)))
 }
 
 /// What the system said, without the passing name of what was to be made.
-fn bare(e: io::Error) -> io::Error {
+fn bare(e: &io::Error) -> io::Error {
     let said = e.to_string();
     let said = said.split(" at path ").next().unwrap_or(&said);
     io::Error::new(e.kind(), said.to_owned())

@@ -171,7 +171,8 @@ fn model_files(root: &Path, sources: &mut Sources, diagnostics: &mut Diagnostics
         }
     }
     if found.len() > MOST_FILES {
-        diagnostics.push(cannot_read(sources, root, "there are more than 1000 model files in this folder"));
+        let why = format!("there are more than {MOST_FILES} model files in this folder");
+        diagnostics.push(cannot_read(sources, root, &why).help("keep the files of one aircraft alone in it"));
         found.clear();
     }
     found

@@ -96,7 +96,7 @@ fn dump_block(block: &Block, indent: &str, text: &mut String) {
         }
         Block::Table(table) => {
             text.push_str(&format!("{indent}[{}] {}\n", table.id, plain_text(&table.caption)));
-            let heads: Vec<&str> = table.columns.iter().map(|c| c.heading()).collect();
+            let heads: Vec<&str> = table.columns.iter().map(ribstitch::doc::Column::heading).collect();
             text.push_str(&format!("{indent}| {}\n", heads.join(" | ")));
             for row in &table.rows {
                 let cells: Vec<String> = row.cells.iter().map(dump_cell).collect();
@@ -485,7 +485,7 @@ fn false_claims_stop_the_compile_and_show_the_model() {
         let (composed, sources) = claim(text);
         let told = report(&composed.diagnostics, &sources);
         assert!(composed.document.is_none() && composed.prose.claims.is_empty(), "{text}");
-        let begins = format!("01-claims.md:3:17 claim-false the model says otherwise: ");
+        let begins = "01-claims.md:3:17 claim-false the model says otherwise: ".to_string();
         assert!(told.starts_with(&begins), "{text}\n{told}");
         assert_eq!(composed.diagnostics.len(), 1, "{told}");
     }

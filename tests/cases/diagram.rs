@@ -186,7 +186,7 @@ fn every_item_of_a_system_is_in_its_drawing() {
 }
 
 /// Straight pieces of every line.
-fn pieces<'a>(scene: &'a Scene) -> impl Iterator<Item = (Point, Point, Point)> + 'a {
+fn pieces(scene: &Scene) -> impl Iterator<Item = (Point, Point, Point)> + '_ {
     let feeds = scene.marks.iter().filter_map(|m| if let Mark::Feed { points, .. } = m { Some(points) } else { None });
     feeds.flat_map(|points| points.windows(2).map(move |w| (w[0], w[1], points[0])))
 }

@@ -127,7 +127,7 @@ fn a_folder_that_cannot_be_written_fails_as_the_machine_and_leaves_all() {
 
 #[test]
 fn exit_statuses_are_as_promised() {
-    let cases: [(&[&str], u8); 13] = [
+    let cases: [(&[&str], u8); 17] = [
         (&["--version"], 0),
         (&["help"], 0),
         (&["schema"], 0),
@@ -139,6 +139,10 @@ fn exit_statuses_are_as_promised() {
         (&[], 2),
         (&["no-such-verb"], 2),
         (&["whatif", "templates/starter"], 2),
+        (&["whatif", "templates/starter", "--set", "master-switch=off"], 2),
+        (&["whatif", "templates/starter", "--then", "master-switch=off"], 0),
+        (&["trace", "templates/starter", "battery", "--picture", "battery.png"], 2),
+        (&["trace", "templates/starter", "electrical"], 1),
         (&["check", "no-such-aircraft"], 2),
         (&["guide", "templates/starter", "--formats", "pdf"], 2),
     ];
@@ -249,4 +253,86 @@ fn every_code_that_is_shown_is_explained() {
     }
     assert_eq!(call(&["explain", "error[audit]"]).status, 0);
     assert_eq!(call(&["explain", "no-such-code"]).status, 2);
+}
+
+/// Neither a pipe that nobody writes to, nor a loop of links, nor a file without end holds the program up.
+#[test]
+#[cfg(unix)]
+fn odd_things_in_a_model_folder_hold_nothing_up() {
+    use std::os::unix::fs::symlink;
+    let home = new_aircraft();
+    let folder = home.path().join("dinghy");
+    let pipe = std::process::Command::new("mkfifo").args([folder.join("p.toml"), folder.join("book/02-p.md")]).status();
+    if pipe.is_ok_and(|s| s.success()) {
+        assert_eq!(call_in(home.path(), &["check", "dinghy"]).status, 0);
+    }
+    symlink(".", folder.join("loop")).unwrap();
+    symlink("/dev/zero", folder.join("zero.toml")).unwrap();
+    let said = call_in(home.path(), &["check", "dinghy"]);
+    assert_eq!((said.status, said.err.matches("error[path-climbs]").count()), (1, 2), "{}", said.err);
+}
+
+/// A chapter with seventy thousand findings is told of in a moment: some are drawn, all are counted and listed as JSON.
+#[test]
+fn many_findings_are_counted_and_listed_and_some_are_drawn() {
+    let home = new_aircraft();
+    let chapter = home.path().join("dinghy/book/02-long.md");
+    fs::write(&chapter, format!("# Long\n\n{}\n", "<b>".repeat(70_000))).unwrap();
+    let said = call_in(home.path(), &["check", "dinghy"]);
+    assert_eq!((said.status, said.err.matches("error[raw-markup]").count()), (1, 200));
+    assert!(said.err.contains("70000 errors"), "{}", said.err);
+    let json = call_in(home.path(), &["check", "dinghy", "--json"]);
+    let json: serde_json::Value = serde_json::from_str(&json.out).unwrap();
+    assert_eq!(json["diagnostics"].as_array().unwrap().len(), 70_000);
+    fs::write(&chapter, format!("# Long\n\n{}\n", "[a](<claim:battery needs battery>) ".repeat(30_000))).unwrap();
+    let said = call_in(home.path(), &["check", "dinghy"]);
+    assert!(said.err.contains("error[book-too-long]"), "{}", said.err);
+}
+
+#[test]
+fn new_takes_an_empty_folder_that_one_stands_in_and_leaves_nothing_where_it_fails() {
+    let home = tempfile::tempdir().unwrap();
+    let made = call_in(home.path(), &["new", "."]);
+    assert_eq!(made.status, 0, "{}", made.err);
+    let mut names: Vec<_> = fs::read_dir(home.path()).unwrap().map(|e| e.unwrap().file_name()).collect();
+    names.sort();
+    assert_eq!(names, ["aircraft.toml", "book", "guide"]);
+    let before = contents(home.path());
+    assert_eq!(call_in(home.path(), &["new", "aircraft.toml/x"]).status, 3);
+    assert_eq!(contents(home.path()), before);
+}
+
+#[test]
+fn a_tail_is_found_from_within_its_folder_too() {
+    let here = fs::canonicalize("aircraft/sandling/tails").unwrap();
+    let asked = ["whatif", "fm-104.toml", "--fail", "com-2", "--json"];
+    let within = call_in(&here, &asked);
+    assert_eq!(within.status, 0, "{}", within.err);
+    let named = call(&["whatif", "fm-104", "--fail", "com-2", "--json"]);
+    assert_eq!(within.out, named.out);
+}
+
+/// What is typed is shown, never obeyed by the terminal.
+#[test]
+fn control_characters_in_names_do_not_reach_the_terminal() {
+    let home = tempfile::tempdir().unwrap();
+    for arguments in [&["check", "no\u{1b}[31m"][..], &["new", "x\u{1b}[31m"], &["trace", "x\u{1b}[31m", "a\u{1b}b"]] {
+        let called = call_in(home.path(), arguments);
+        assert!(!called.out.contains('\u{1b}') && !called.err.contains('\u{1b}'), "{arguments:?}");
+    }
+}
+
+#[test]
+fn an_id_that_is_something_else_is_told_what_it_is() {
+    for (id, is) in [
+        ("electrical", "a system"),
+        ("parked", "a state"),
+        ("battery-voltage", "a piece of information"),
+        ("electricity", "a medium"),
+        ("panel-lamp:shorted", "a fault"),
+    ] {
+        let called = call(&["trace", "templates/starter", id]);
+        assert_eq!(called.status, 1);
+        assert!(called.err.contains(&format!("`{id}` is {is}")), "{}", called.err);
+    }
 }

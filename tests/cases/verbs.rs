@@ -158,20 +158,21 @@ fn trace_goes_up_to_the_sources_and_down_to_what_hangs_on_it() {
 /// Each text form ends with the sentence that defers to the approved manual, and none is wider than a terminal.
 #[test]
 fn text_answers_fit_the_terminal_and_defer_to_the_manual() {
-    let calls: [&[&str]; 5] = [
+    let calls: [&[&str]; 6] = [
         &["whatif", "sandling", "--fail", "vacuum-pump"],
         &["whatif", "sandling", "--fail", "static-line"],
         &["whatif", "sandling", "--fail", "alternator"],
         &["tach", "sandling", "--leg", "2000:90"],
         &["states", "sandling"],
+        &["trace", "sandling", "attitude-indicator"],
     ];
+    let notice = ribstitch::doc::TRAINING_AID.rsplit(". ").next().unwrap();
     for arguments in calls {
         let called = call(arguments);
         assert_eq!(called.status, 0, "{}", called.err);
         assert!(called.out.lines().all(|l| l.chars().count() <= 80), "{}", called.out);
+        assert!(called.out.trim_end().ends_with(notice), "{}", called.out);
     }
-    let text = call(calls[0]).out;
-    assert!(text.trim_end().ends_with(ribstitch::doc::TRAINING_AID.rsplit(". ").next().unwrap()), "{text}");
 }
 
 /// The text form names everything that the JSON form lists.

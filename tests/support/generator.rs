@@ -452,7 +452,7 @@ impl Writer<'_> {
             28 => self.line("restorable = true"),
             29 if !matches!(spec.does % 8, 1) => self.line(format!("takes = [\"{control}\"]")),
             30 if spec.does % 8 != 6 && spec.does % 8 != 7 => {
-                self.line(format!("ignores = [\"{id}\"]\nhazard = \"It may stay on.\""))
+                self.line(format!("ignores = [\"{id}\"]\nhazard = \"It may stay on.\""));
             }
             31 if !matches!(spec.does % 8, 4 | 5) => self.line(format!("trips = [\"{control}\"]")),
             _ => {}
@@ -461,7 +461,7 @@ impl Writer<'_> {
             0 => self.line(format!("loses = [{}]", entry(&id))),
             1 => self.line(format!("takes = [{}]", entry(&not_given(&other)))),
             2 | 3 => self.line(format!("misleads = [{}]", entry(&not_given(&other)))),
-            4 | 5 => self.line(format!("trips = [{}]", entry(&item_of(&not_given(&other)).to_owned()))),
+            4 | 5 => self.line(format!("trips = [{}]", entry(item_of(&not_given(&other))))),
             6 => self.line(format!("ignores = [{}]\nhazard = \"It may move.\"", entry(&control))),
             _ => {
                 let of = not_given(&other);

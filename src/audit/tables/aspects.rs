@@ -111,13 +111,12 @@ impl Desk<'_> {
 
     /// `After 30 min, as the battery is spent: clock, battery`.
     fn later_line(&mut self, case: &Case, line: &str) -> Option<(Option<f64>, Vec<String>)> {
-        let (time, rest) = match line.strip_prefix("In time, as ") {
-            Some(rest) => (None, rest),
-            None => {
-                let (time, rest) = line.strip_prefix("After ")?.split_once(", as ")?;
-                self.notes.report.proved.numbers += 1;
-                (Some(Amount::read(time)?.number_in("min")?), rest)
-            }
+        let (time, rest) = if let Some(rest) = line.strip_prefix("In time, as ") {
+            (None, rest)
+        } else {
+            let (time, rest) = line.strip_prefix("After ")?.split_once(", as ")?;
+            self.notes.report.proved.numbers += 1;
+            (Some(Amount::read(time)?.number_in("min")?), rest)
         };
         let (causes, names) = rest.match_indices(": ").find_map(|(at, sign)| {
             let names = self.nodes.list(&rest[at + sign.len()..], &[", "])?;

@@ -38,7 +38,7 @@ impl Desk<'_> {
         let engravings: Vec<String> = control.positions.iter().map(|p| engraved(p)).collect();
         self.compare_lines(&format!("{place}, column “Positions”"), positions, &[engravings.join(", ")]);
         let place = format!("{place}, column “What each position changes”");
-        let mut left = changes.to_vec();
+        let mut left = changes.clone();
         for position in &control.positions {
             let head = format!("{}: ", engraved(position));
             match left.iter().position(|line| line.starts_with(&head)) {
@@ -61,7 +61,7 @@ impl Desk<'_> {
             let name = self.words.states.get(state).map_or(state, String::as_str);
             return self.compare_lines(&place, &[says.to_owned()], &[format!("as in {name}.")]);
         }
-        let Ok(before) = self.model.solve_state(state, &[], false) else { return };
+        let Some(before) = self.answer(state) else { return };
         let mut moved: BTreeMap<String, String> = settings;
         moved.insert(id.to_owned(), position.to_owned());
         let Ok(after) = self.model.solve_situation(&moved, &givens, &[], Some(&before.works)) else { return };

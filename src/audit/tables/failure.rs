@@ -72,7 +72,7 @@ impl Desk<'_> {
         }
         let rows = self.rows_of(grid, &place);
         let (positions, givens) = self.model.setting(&state);
-        let met = self.model.situation(&positions, &givens, &BTreeSet::new()).met;
+        let met = self.model.situation(&self.model.numbered(&positions), &givens, &BTreeSet::new()).met;
         self.check_aspects(&Case { place, rows, faults, effects, met });
     }
 

@@ -4,6 +4,7 @@ use super::Desk;
 use crate::audit::page::{Cell, Grid};
 use crate::audit::states::StateAnswer;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 impl Desk<'_> {
     pub(super) fn check_matrix(&mut self, grid: &Grid) {
@@ -33,7 +34,7 @@ impl Desk<'_> {
     }
 
     /// The states of the columns; every state of the model has one.
-    fn states_of(&mut self, grid: &Grid, place: &str) -> Vec<Option<StateAnswer>> {
+    fn states_of(&mut self, grid: &Grid, place: &str) -> Vec<Option<Arc<StateAnswer>>> {
         let names: BTreeSet<&String> = grid.headings.iter().skip(1).collect();
         for name in self.words.states.values().filter(|name| !names.contains(name)) {
             self.notes.find("state-missing", place, "no column for it", name);
@@ -47,7 +48,7 @@ impl Desk<'_> {
             if id.is_none() {
                 self.notes.find("unreadable", place, heading, "the name of a state");
             }
-            found.push(id.and_then(|id| self.model.solve_state(id, &[], false).ok()));
+            found.push(id.and_then(|id| self.answer(id)));
         }
         found
     }
@@ -69,7 +70,7 @@ impl Desk<'_> {
         all.into_iter().cloned().collect()
     }
 
-    fn check_row(&mut self, grid: &Grid, row: &[Cell], (item, states): (&str, &[Option<StateAnswer>])) {
+    fn check_row(&mut self, grid: &Grid, row: &[Cell], (item, states): (&str, &[Option<Arc<StateAnswer>>])) {
         let cells = row.iter().skip(1).zip(states).zip(grid.headings.iter().skip(1));
         for ((cell, state), heading) in cells {
             let Some(state) = state else { continue };

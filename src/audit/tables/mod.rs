@@ -19,6 +19,7 @@ use super::finding::{Notes, Report};
 use super::page::{Grid, Page};
 use super::parts::{FaultName, PlainModel};
 use super::speech::{Dictionary, bare, capital, engraved};
+use super::states::StateAnswer;
 use super::words::Words;
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -84,6 +85,7 @@ pub(super) struct Desk<'a> {
     moves: Dictionary<String>,
     inquiries: BTreeMap<String, Option<Inquiry<'a>>>,
     effects: BTreeMap<(String, FaultName), Arc<Effects>>,
+    states: BTreeMap<String, Option<Arc<StateAnswer>>>,
     pub(super) told: Vec<Told>,
     pub(super) stands: Vec<Stands>,
     pub(super) notes: Notes,
@@ -106,6 +108,7 @@ impl<'a> Desk<'a> {
             moves: moves(model, words),
             inquiries: BTreeMap::new(),
             effects: BTreeMap::new(),
+            states: BTreeMap::new(),
             told: Vec::new(),
             stands: Vec::new(),
             notes: Notes::default(),
@@ -201,15 +204,25 @@ impl<'a> Desk<'a> {
         if let Some(found) = self.effects.get(&key) {
             return Arc::clone(found);
         }
-        let model = self.model;
-        let inquiry = self
-            .inquiries
-            .entry(state.to_owned())
-            .or_insert_with(|| Inquiry::new(model, state, false, Pairs::Ask).ok());
-        let answer = inquiry.as_ref().and_then(|i| i.effects(std::slice::from_ref(fault)).ok()).unwrap_or_default();
+        let inquiry = self.inquiry(state);
+        let answer = inquiry.and_then(|i| i.effects(std::slice::from_ref(fault)).ok()).unwrap_or_default();
         let answer = Arc::new(answer);
         self.effects.insert(key, Arc::clone(&answer));
         answer
+    }
+
+    /// The questions about a state, from running; none of an unknown state.
+    pub(super) fn inquiry(&mut self, state: &str) -> Option<&Inquiry<'a>> {
+        let model = self.model;
+        let ask = || Inquiry::new(model, state, false, Pairs::Ask).ok();
+        self.inquiries.entry(state.to_owned()).or_insert_with(ask).as_ref()
+    }
+
+    /// What works in a state; none of an unknown state.
+    pub(super) fn answer(&mut self, state: &str) -> Option<Arc<StateAnswer>> {
+        let model = self.model;
+        let solve = || model.solve_state(state, &[], false).ok().map(Arc::new);
+        self.states.entry(state.to_owned()).or_insert_with(solve).clone()
     }
 
     /// A text that ends with the name of a state in brackets, and the state.

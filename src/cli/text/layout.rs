@@ -67,6 +67,11 @@ fn visible(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }
 
+/// Lines without control characters: a path may hold what a terminal would obey.
+pub fn visible_lines(text: &str) -> String {
+    text.split('\n').map(visible).collect::<Vec<_>>().join("\n")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

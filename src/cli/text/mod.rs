@@ -5,7 +5,7 @@ mod tach;
 mod trace;
 mod whatif;
 
-pub use layout::Sheet;
+pub use layout::{Sheet, visible_lines};
 pub use states::states;
 pub use tach::tach;
 pub use trace::trace;

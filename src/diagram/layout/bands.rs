@@ -5,6 +5,7 @@
 use super::{layers, rings};
 use crate::diagram::WIDEST;
 use crate::diagram::plan::{Form, Plan};
+use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Parts with no link stand in rows of this many.
@@ -67,9 +68,26 @@ impl Folder<'_> {
         cuts.retain(|c| !c.is_empty() && c.len() < parts.len());
         cuts.sort();
         cuts.dedup();
-        let fitting = cuts.iter().filter(|c| self.fits(c));
-        let best = fitting.min_by_key(|c| (self.cost(c, parts), std::cmp::Reverse(c.len())));
-        best.or_else(|| cuts.iter().min_by_key(|c| c.len())).cloned()
+        self.cheapest(&cuts, parts).or_else(|| cuts.iter().min_by_key(|c| c.len())).cloned()
+    }
+
+    /// Whether a band fits is dear to ask, so the cuts are tried from the cheapest on, until no other can cost less.
+    fn cheapest<'c>(&self, cuts: &'c [Parts], parts: &Parts) -> Option<&'c Parts> {
+        let mut tried: Vec<_> = cuts.iter().map(|c| (self.cost(c, parts), Reverse(c.len()), c)).collect();
+        tried.sort();
+        let mut best = None;
+        for (cost, size, cut) in tried {
+            if best.is_some_and(|found| found <= (cost, size, cut)) {
+                break;
+            }
+            if self.fits(cut) {
+                let rest: Parts = parts.difference(cut).copied().collect();
+                let again = if self.fits(&rest) { 0 } else { CUT_AGAIN };
+                let here = (cost + again, size, cut);
+                best = Some(best.map_or(here, |found| here.min(found)));
+            }
+        }
+        best.map(|(_, _, cut)| cut)
     }
 
     /// First bands that no feed enters from the rest: all up to a rank; a part and all before it; all but what comes after a
@@ -100,13 +118,14 @@ impl Folder<'_> {
         seen
     }
 
+    /// What a cut costs, but for cutting again what is left.
     fn cost(&self, first: &Parts, parts: &Parts) -> usize {
         let rest: Parts = parts.difference(first).copied().collect();
         let crossing = self.plan.links.iter().filter(|l| first.contains(&l.from) && rest.contains(&l.to));
         let sources: Parts = crossing.map(|l| l.from).collect();
         let buses = sources.iter().filter(|s| self.plan.parts[**s].form == Form::Bar).count();
         let lone = usize::from(first.len() == 1) + usize::from(rest.len() == 1);
-        sources.len() + PARTED_BUS * buses + LONE * lone + if self.fits(&rest) { 0 } else { CUT_AGAIN }
+        sources.len() + PARTED_BUS * buses + LONE * lone
     }
 
     /// Longest way from a source, in links.

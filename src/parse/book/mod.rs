@@ -11,7 +11,7 @@ use crate::base::{Diagnostic, Diagnostics, FileId, Id, Sources, Span, Spanned};
 use std::path::Path;
 
 /// The longest chapter that is taken, in bytes.
-pub const LONGEST_CHAPTER: usize = 1 << 20;
+pub const LONGEST_CHAPTER: usize = 1 << 18;
 
 /// How deep lists, quotes and emphasis may stand in one another.
 pub const DEEPEST: usize = 16;
