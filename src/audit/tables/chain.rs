@@ -78,8 +78,8 @@ impl Desk<'_> {
         causes
     }
 
-    /// Each thing on the way is changed by every fault of the table, and hangs on the one before it; the first hangs on what
-    /// the fault itself harms, or on what another fault of the table harms and this one changes too.
+    /// Each thing on the way is changed by every fault of the table, and hangs on the one before it; the first is what the
+    /// fault itself harms or hangs on it, or on what another fault of the table harms and this one changes too.
     fn check_way(&mut self, case: &Case, place: &str, (id, way): (&str, &str)) {
         let names = self.nodes.list(way.trim_end_matches('.'), &[", ", " and "]);
         let Some(names) = names else {
@@ -99,7 +99,7 @@ impl Desk<'_> {
             let others = case.faults.iter().flat_map(|other| self.harmed(other));
             last.extend(others.filter(|n| changed(&self.model.nodes[*n].id)));
             for (at, number) in numbers.iter().enumerate() {
-                let begins = at == 0 && self.trips(fault, *number);
+                let begins = at == 0 && (last.contains(number) || self.trips(fault, *number));
                 if !begins && !last.iter().any(|on| self.hangs_directly(*number, *on)) {
                     let says = format!("by way of {way}");
                     let expected = format!("{} to hang on the one before", self.node_name(*number));
