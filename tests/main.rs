@@ -17,6 +17,7 @@ mod cases {
     mod random_networks;
     mod readme;
     mod solvers_agree;
+    mod suspect;
     mod verbs;
 }
 mod outside;
