@@ -3,6 +3,7 @@
 #![allow(clippy::float_cmp)] // where a test wants the very number, it says so
 mod cases {
     mod audit;
+    mod audit_finding;
     mod book;
     mod check;
     mod clocks;
