@@ -3,6 +3,7 @@
 #![allow(clippy::float_cmp)] // where a test wants the very number, it says so
 mod cases {
     mod audit;
+    mod audit_finding;
     mod book;
     mod check;
     mod clocks;
@@ -17,6 +18,7 @@ mod cases {
     mod random_networks;
     mod readme;
     mod solvers_agree;
+    mod suspect;
     mod verbs;
 }
 mod outside;

@@ -260,6 +260,36 @@ impl Effects {
     }
 }
 
+/// What is seen of an aircraft in a state; what is not listed is not known.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Seen {
+    /// In this state.
+    pub state: StateIx,
+    /// The faults struck while it stood, or were there from the cold aircraft on.
+    pub start: Start,
+    /// Does not work.
+    pub lost: Vec<NodeIx>,
+    /// Works, and is false.
+    pub wrong: Vec<NodeIx>,
+    /// Works, and is not false.
+    pub working: Vec<NodeIx>,
+    /// Alerts that show; gauges that show a loss.
+    pub shows: Vec<Indication>,
+    /// Alerts and gauges that do not.
+    pub not_shows: Vec<Indication>,
+}
+
+/// What explains it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Suspects {
+    /// Sets of faults, each of the size `order`, the likeliest first.
+    pub explanations: Vec<Vec<FaultIx>>,
+    /// The size of the smallest sets that explain it; where none does, the size up to which all were tried.
+    pub order: usize,
+    /// False where there were too many sets of that size to try them all.
+    pub complete: bool,
+}
+
 /// What a node hangs on, and what hangs on it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Trace {

@@ -17,6 +17,8 @@ pub struct Effects {
     pub reached: bool,
     /// What the faults themselves lose, take or trip, with the functions that go along; never counted in `lost`.
     pub named: BTreeSet<String>,
+    /// Of that, what worked before and does not now.
+    pub gone_itself: BTreeSet<String>,
     /// What still works and is false, the misleading thing itself included.
     pub misleading: BTreeSet<String>,
     /// What works truly with the faults, but only approximately, and did not so before.
@@ -242,6 +244,8 @@ impl<'m> Inquiry<'m> {
         let approximate = |m: &Moment| but_not(&m.solution.truly.works, &m.solution.exactly.works);
         effects.lost = model.names(&but_not(&but_not(was, is), &named));
         effects.named = model.names(&named);
+        let by_itself = but_not(&but_not(was, is), &but_not(&but_not(was, is), &named));
+        effects.gone_itself = model.names(&by_itself);
         effects.misleading = model.names(&but_not(is, &now.solution.truly.works));
         effects.approximate = model.names(&but_not(&approximate(now), &approximate(before)));
         effects.runs_unasked = model.names(&but_not(is, was));

@@ -36,6 +36,7 @@ fn sort_of(name: &str) -> Option<Sort> {
         "clocks" => Sort::Clocks,
         "inspections" => Sort::Inspections,
         "walk" => Sort::Walk,
+        "suspects" => Sort::Suspects,
         _ => return None,
     })
 }

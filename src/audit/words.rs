@@ -62,6 +62,8 @@ pub(super) struct FaultWords {
     /// `is blocked`.
     pub(super) said: String,
     pub(super) see: Option<String>,
+    /// How likely it is said to be; of the plain fault, or else its item.
+    pub(super) likely: Option<f64>,
     /// What is said of each entry of `misleads`, in their order.
     pub(super) misleads: Vec<Option<String>>,
     /// The same of `weakens`.
@@ -161,7 +163,9 @@ impl Words {
             let said = inner.text("said")?.unwrap_or_else(|| usual.to_owned());
             let name = FaultName { item: id.to_owned(), fault: fault.to_owned() };
             let (misleads, weakens) = (entry_texts(&inner, "misleads")?, entry_texts(&inner, "weakens")?);
-            self.faults.insert(name, FaultWords { said, see: inner.text("see")?, misleads, weakens });
+            let own = if fault == "fails" { fields.get("likely") } else { None };
+            let likely = inner.get("likely").or(own).and_then(number);
+            self.faults.insert(name, FaultWords { said, see: inner.text("see")?, likely, misleads, weakens });
         }
         Ok(())
     }
@@ -271,6 +275,10 @@ fn thing(fields: &Fields, of: Option<(&str, &Thing)>) -> Read<Thing> {
         seen: seen(fields)?,
         approximate,
     })
+}
+
+fn number(value: &Value) -> Option<f64> {
+    value.as_float().or_else(|| value.as_integer().map(|n| n as f64))
 }
 
 fn approximations(value: &Value, found: &mut Vec<String>) {

@@ -26,6 +26,8 @@ pub enum Verb {
     Whatif(WhatifArguments),
     /// What an item hangs on, up to its sources, and what hangs on it
     Trace(TraceArguments),
+    /// The smallest sets of faults that explain what is seen
+    Suspect(SuspectArguments),
     /// What works in which cockpit state
     States(StatesArguments),
     /// Tachometer time beside clock time, with the sums written out
@@ -182,6 +184,35 @@ pub struct TraceArguments {
     /// Draw it into this file
     #[arg(long, value_name = "FILE.svg")]
     pub picture: Option<PathBuf>,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Arguments of `suspect`. What is not listed is not known.
+#[derive(Debug, Args)]
+#[group(id = "seen", required = true, multiple = true, args = ["lost", "wrong", "working", "shows", "not_shows"])]
+pub struct SuspectArguments {
+    /// Type folder, tail file, or name under `aircraft/`
+    pub aircraft: PathBuf,
+    /// Seen dead
+    #[arg(long, value_name = "ID", num_args = 1..)]
+    pub lost: Vec<String>,
+    /// Seen to work, and to be false
+    #[arg(long, value_name = "ID", num_args = 1..)]
+    pub wrong: Vec<String>,
+    /// Seen to work
+    #[arg(long, value_name = "ID", num_args = 1..)]
+    pub working: Vec<String>,
+    /// An alert that shows, or a gauge that shows a loss
+    #[arg(long, value_name = "ALERT", num_args = 1..)]
+    pub shows: Vec<String>,
+    /// An alert or a gauge that does not
+    #[arg(long, value_name = "ALERT", num_args = 1..)]
+    pub not_shows: Vec<String>,
+    /// The situation
+    #[command(flatten)]
+    pub situation: SituationArguments,
     /// Answer as JSON
     #[arg(long)]
     pub json: bool,

@@ -1,10 +1,10 @@
 //! Ids given on the command line to things of the model; what is not known is a finding at its exact characters.
 
-use super::arguments::{From, SituationArguments};
-use crate::analyse::answer::{Question, Start};
+use super::arguments::{From, SituationArguments, SuspectArguments};
+use crate::analyse::answer::{Indication, Question, Seen, Start};
 use crate::base::text::did_you_mean;
 use crate::base::{Diagnostic, Diagnostics, Id, Sources, Span};
-use crate::model::{FaultIx, ItemIx, Model, NodeIx, PositionIx, StateIx};
+use crate::model::{AlertIx, FaultIx, ItemIx, Model, NodeIx, PositionIx, StateIx};
 
 /// Looks ids up and keeps what is wrong with them.
 pub struct Asked<'a> {
@@ -116,6 +116,44 @@ impl<'a> Asked<'a> {
             return None;
         }
         Some(Question { state: state?, faults: once(faults), start: start(situation.from), set, then })
+    }
+
+    /// What is seen; nothing if any part of it is not known.
+    pub fn seen(&mut self, arguments: &SuspectArguments) -> Option<Seen> {
+        let state = self.state(arguments.situation.state.as_deref());
+        let mut nodes = |list: &[String]| list.iter().filter_map(|id| self.node(id)).collect::<Vec<_>>();
+        let (lost, wrong, working) = (nodes(&arguments.lost), nodes(&arguments.wrong), nodes(&arguments.working));
+        let mut shown = |list: &[String]| list.iter().filter_map(|id| self.indication(id)).collect::<Vec<_>>();
+        let (shows, not_shows) = (shown(&arguments.shows), shown(&arguments.not_shows));
+        if self.findings.has_errors() {
+            return None;
+        }
+        Some(Seen { state: state?, start: start(arguments.situation.from), lost, wrong, working, shows, not_shows })
+    }
+
+    /// An alert by its id or that of the item that alone shows it; else a gauge that senses something.
+    fn indication(&mut self, id: &str) -> Option<Indication> {
+        let model = self.model;
+        if let Some(alert) = model.find_alert(id) {
+            return Some(Indication::Alert(alert));
+        }
+        let node = self.node(id)?;
+        let alerts: Vec<AlertIx> = (0..model.alerts.len()).map(AlertIx::new).collect();
+        let on: Vec<AlertIx> = alerts.into_iter().filter(|a| model[model[*a].on].node == node).collect();
+        match on.as_slice() {
+            [alert] if model[node].senses.is_empty() => return Some(Indication::Alert(*alert)),
+            [] if model[node].senses.is_empty() => {}
+            _ if !model[node].senses.is_empty() => return Some(Indication::Gauge(node)),
+            _ => {}
+        }
+        let near: Vec<&str> = on.iter().map(|a| model[*a].id.as_str()).collect();
+        let help = match near.as_slice() {
+            [] => "name an alert, or a gauge that senses something".to_owned(),
+            near => format!("it shows several alerts; name one of: {}", near.join(", ")),
+        };
+        let typed = Typed { code: "unknown-alert", option: "", text: id, at: 0..id.len() };
+        self.unknown(&typed, format!("`{id}` is no alert and no gauge"), None, &help);
+        None
     }
 
     fn unknown_node(&mut self, typed: &Typed<'_>) {

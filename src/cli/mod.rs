@@ -14,6 +14,7 @@ mod place;
 mod schema;
 mod sound;
 mod states;
+mod suspect;
 mod tach;
 pub mod text;
 mod trace;
@@ -61,6 +62,7 @@ fn answer(verb: &Verb, console: &mut Console<'_>) -> Result<(), Stop> {
         Verb::Check(arguments) => check::run(arguments, console),
         Verb::Whatif(arguments) => whatif::run(arguments, console),
         Verb::Trace(arguments) => trace::run(arguments, console),
+        Verb::Suspect(arguments) => suspect::run(arguments, console),
         Verb::States(arguments) => states::run(arguments, console),
         Verb::Tach(arguments) => tach::run(arguments, console),
         Verb::Schema(arguments) => schema::run(arguments, console),

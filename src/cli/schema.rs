@@ -1,6 +1,6 @@
 //! `schema`: JSON Schemas of the model files and of the JSON answers, and the page of every key.
 
-use super::answers::{StatesAnswer, TachAnswer, TraceAnswer, WhatifAnswer};
+use super::answers::{StatesAnswer, SuspectAnswer, TachAnswer, TraceAnswer, WhatifAnswer};
 use super::arguments::{SchemaArguments, SchemaOf};
 use super::check::ClaimsAnswer;
 use super::console::{Console, Stop};
@@ -30,6 +30,7 @@ pub fn answers() -> Value {
         "check": schema_for!(CheckAnswer),
         "check --claims": schema_for!(ClaimsAnswer),
         "states": schema_for!(StatesAnswer),
+        "suspect": schema_for!(SuspectAnswer),
         "tach": schema_for!(TachAnswer),
         "trace": schema_for!(TraceAnswer),
         "whatif": schema_for!(WhatifAnswer),

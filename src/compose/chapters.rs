@@ -211,6 +211,7 @@ impl Writer<'_, '_> {
             "quantities" => composer.quantities(),
             "clocks" => call.get("legs").map_or_else(Vec::new, |legs| composer.clocks(legs)),
             "inspections" => composer.inspections(),
+            "suspects" => composer.suspects(),
             "walk" => composer.walk(),
             "changes" => composer.changes(),
             _ => Vec::new(),

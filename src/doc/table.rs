@@ -111,6 +111,8 @@ pub enum TableKind {
     Clocks,
     /// Alerts.
     Alerts,
+    /// Faults by what is seen of them.
+    Suspects,
     /// The sign-off sheet.
     Walk,
     /// Inspections.
@@ -160,6 +162,9 @@ pub enum Column {
     Reason,
     Quantity,
     Handbook,
+    Seen,
+    CanBe,
+    Apart,
     /// A state: the heading is its name.
     State {
         id: String,
@@ -208,6 +213,9 @@ impl Column {
             Self::Reason => "Why",
             Self::Quantity => "Number",
             Self::Handbook => "Handbook",
+            Self::Seen => "What you see",
+            Self::CanBe => "What it can be",
+            Self::Apart => "What tells them apart",
             Self::State { name, .. } => name,
             Self::Plain(text) => text,
         }

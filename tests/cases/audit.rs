@@ -7,13 +7,13 @@ use ribstitch::render::html::Paper;
 use std::path::PathBuf;
 use std::sync::{Mutex, OnceLock};
 
-struct Made {
-    html: String,
-    basis: Basis,
+pub struct Made {
+    pub html: String,
+    pub basis: Basis,
 }
 
 /// The guide of the demo, made once.
-fn made() -> &'static Made {
+pub fn made() -> &'static Made {
     static MADE: OnceLock<Made> = OnceLock::new();
     MADE.get_or_init(|| {
         let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
@@ -33,7 +33,7 @@ fn made() -> &'static Made {
 
 /// One way to damage a page.
 #[derive(Debug)]
-struct Damage {
+pub struct Damage {
     /// What is done, in words.
     name: &'static str,
     /// The damage begins to look here.
@@ -61,7 +61,7 @@ impl Damage {
     }
 }
 
-const fn damage(
+pub const fn damage(
     name: &'static str,
     (from, old, new): (&'static str, &'static str, &'static str),
     (code, place): (&'static str, &'static [&'static str]),
@@ -72,7 +72,7 @@ const fn damage(
 /// Examiners that wait for the next damage: each has its answers worked out.
 static EXAMINERS: Mutex<Vec<Examiner<'static>>> = Mutex::new(Vec::new());
 
-fn findings(damages: &[Damage]) {
+pub fn findings(damages: &[Damage]) {
     let made = made();
     let idle = EXAMINERS.lock().unwrap().pop();
     let mut examiner = idle.unwrap_or_else(|| Examiner::new(&made.basis));

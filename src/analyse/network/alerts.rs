@@ -49,8 +49,16 @@ impl Analysis<'_> {
         !view.all_hold(&self.model[alert].watches, None)
     }
 
+    /// Whether an alert shows, whatever was before.
+    pub(super) fn alert_shows(&self, alert: AlertIx, faults: &[FaultIx], at: &Moment) -> bool {
+        let now = View::as_it_stands(self.model, at);
+        let hidden = self.entries(faults, at, |f| &f.hides).any(|a| a == alert);
+        let told = self.entries(faults, at, |f| &f.shows).any(|a| a == alert);
+        !hidden && self.can_show(now, alert) && (told || self.is_due(now, alert))
+    }
+
     /// A gauge that is itself false shows nothing that could be trusted.
-    fn gauge_shows(&self, gauge: NodeIx, was: View, now: View, after: &Moment) -> bool {
+    pub(super) fn gauge_shows(&self, gauge: NodeIx, was: View, now: View, after: &Moment) -> bool {
         let sensed = &self.model[gauge].senses;
         after.outcome.truth.has(gauge) && was.all_hold(sensed, Some(gauge)) && !now.all_hold(sensed, Some(gauge))
     }

@@ -35,6 +35,7 @@ mod order;
 mod restore;
 mod rules;
 mod setting;
+mod suspects;
 mod view;
 
 pub use rules::{Rule, Rules};

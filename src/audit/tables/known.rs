@@ -32,13 +32,13 @@ impl Desk<'_> {
         self.compare_lines(place, &others, &expected);
     }
 
-    fn alert_line(&self, id: &str) -> String {
+    pub(super) fn alert_line(&self, id: &str) -> String {
         let Some(alert) = self.words.alerts.get(id) else { return id.to_owned() };
         let usual = if alert.plural { "They show." } else { "It shows." };
         format!("{}: {}", heading(&alert.name), alert.reads.as_deref().unwrap_or(usual))
     }
 
-    fn gauge_line(&self, id: &str) -> String {
+    pub(super) fn gauge_line(&self, id: &str) -> String {
         let Some(thing) = self.words.things.get(id) else { return id.to_owned() };
         let usual = if thing.plural { "They show the loss." } else { "It shows the loss." };
         format!("{}: {}", heading(&thing.name), thing.reads_when_absent.as_deref().unwrap_or(usual))

@@ -12,6 +12,7 @@ mod matrix;
 mod numbers;
 mod own;
 mod remedy;
+mod suspects;
 
 use super::amount::Chosen;
 use super::effects::{Effects, Inquiry, Pairs, Target};
@@ -38,6 +39,7 @@ pub(super) enum Sort {
     Clocks,
     Inspections,
     Walk,
+    Suspects,
     Changes,
 }
 
@@ -52,6 +54,7 @@ const HEADINGS: &[(Sort, &[&str])] = &[
     (Sort::Clocks, &["Engine speed", "Clock time", "Sum", "Tachometer time"]),
     (Sort::Inspections, &["Inspection", "Every", "Counted by", "Source"]),
     (Sort::Walk, &["No.", "Item", "Where", "Confirmed", "Initials and date"]),
+    (Sort::Suspects, &["What you see", "What it can be", "What tells them apart"]),
     (Sort::Changes, &["Change", "Why"]),
 ];
 
@@ -174,6 +177,7 @@ impl<'a> Desk<'a> {
             Sort::Clocks => self.check_clocks(grid),
             Sort::Inspections => self.check_inspections(grid),
             Sort::Walk => self.check_walk(grid),
+            Sort::Suspects => self.check_suspects(grid),
             Sort::Changes => {}
         }
     }

@@ -3,12 +3,14 @@
 //! Fields may be added; none changes its meaning or goes away while [`VERSION`] stays.
 mod names;
 mod states;
+mod suspect;
 mod tach;
 mod trace;
 mod whatif;
 
 pub use names::Names;
 pub use states::StatesAnswer;
+pub use suspect::SuspectAnswer;
 pub use tach::{LegAnswer, TachAnswer};
 pub use trace::TraceAnswer;
 pub use whatif::aircraft;

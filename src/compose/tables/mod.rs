@@ -8,6 +8,7 @@ mod feeds;
 mod items;
 mod rows;
 mod state;
+mod suspects;
 
 pub use rows::{Aspect, matters};
 

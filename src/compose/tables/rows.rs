@@ -357,7 +357,7 @@ impl Composer<'_> {
         lines
     }
 
-    fn indication_line(&self, indication: Indication) -> Inlines {
+    pub(super) fn indication_line(&self, indication: Indication) -> Inlines {
         match indication {
             Indication::Alert(alert) => {
                 let thing = self.words.alert(alert);

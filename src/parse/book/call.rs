@@ -68,6 +68,7 @@ pub static CALLS: &[CallRule] = &[
     block("quantities", &[], &[]),
     block("clocks", &["legs"], &[]),
     block("inspections", &[], &[]),
+    block("suspects", &[], &[]),
     block("walk", &[], &[]),
     block("changes", &[], &[]),
 ];

@@ -125,6 +125,7 @@ fn kind_word(kind: TableKind) -> &'static str {
         TableKind::Quantities => "quantities",
         TableKind::Clocks => "clocks",
         TableKind::Alerts => "alerts",
+        TableKind::Suspects => "suspects",
         TableKind::Walk => "walk",
         TableKind::Inspections => "inspections",
         TableKind::Changes => "changes",
