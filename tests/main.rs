@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test stops at what must not be
 #![allow(clippy::float_cmp)] // where a test wants the very number, it says so
 mod cases {
+    mod aircraft;
     mod audit;
     mod audit_finding;
     mod book;
@@ -25,6 +26,7 @@ mod outside;
 mod program;
 mod support {
     pub mod definition;
+    pub mod expectations;
     pub mod generator;
     pub mod models;
 }
