@@ -440,7 +440,7 @@ fn damage_to_numbers_is_named() {
         ),
         damage(
             "what a thing draws is wrong",
-            ("<table id=\"items/navigation\"", ">0.4 A<", ">0.5 A<"),
+            ("<table id=\"items/flight-instruments\"", ">0.4 A<", ">0.5 A<"),
             ("number-wrong", &["Draws"]),
         ),
         damage("a result is wrong", (CLOCKS, ">30 min<", ">31 min<"), ("sum-wrong", &["clocks", "1200 rpm"])),
@@ -517,7 +517,7 @@ fn damage_to_items_alerts_controls_and_the_walk_is_named() {
         ),
         damage(
             "a breaker is of another item",
-            ("<table id=\"items/navigation\"", ">turn coordinator breaker</span>", ">encoder breaker</span>"),
+            ("<table id=\"items/flight-instruments\"", ">turn coordinator breaker</span>", ">encoder breaker</span>"),
             ("name-extra", &["Turn coordinator", "Breaker"]),
         ),
         damage(
