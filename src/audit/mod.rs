@@ -117,7 +117,7 @@ pub struct Examiner<'s> {
 impl<'s> Examiner<'s> {
     /// Ready for the first page.
     pub fn new(source: &'s Basis) -> Self {
-        Self { source, desk: Desk::new(&source.model, &source.words) }
+        Self { source, desk: Desk::new(&source.model, &source.words, &source.book) }
     }
 
     /// Audits one page.
