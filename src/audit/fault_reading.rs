@@ -42,6 +42,7 @@ impl Reader {
             takes: self.marks(fields, "takes", id)?,
             weakens: self.marks(fields, "weakens", id)?,
             misleads: self.marks(fields, "misleads", id)?,
+            traps: self.marks(fields, "traps", id)?,
             trips: self.marks(fields, "trips", id)?,
             ignores: self.ignores(fields, id)?,
             leads_to: leads_to(fields)?,

@@ -194,6 +194,7 @@ pub(super) struct Fault {
     pub(super) takes: Vec<Entry<Number>>,
     pub(super) weakens: Vec<Entry<Number>>,
     pub(super) misleads: Vec<Entry<Number>>,
+    pub(super) traps: Vec<Entry<Number>>,
     pub(super) trips: Vec<Entry<Number>>,
     /// What is ignored, and by which nodes.
     pub(super) ignores: Vec<(Entry<Number>, Vec<Number>)>,

@@ -20,6 +20,8 @@ pub struct Fault {
     pub weakens: Vec<Entry<NodeIx>>,
     /// What becomes false.
     pub misleads: Vec<Entry<NodeIx>>,
+    /// What shuts in what was in it: where it would be lost, it goes on working, false.
+    pub traps: Vec<Entry<NodeIx>>,
     /// What opens and stays open, in every position.
     pub trips: Vec<Entry<NodeIx>>,
     /// Whose conditions count as met.

@@ -28,6 +28,7 @@ fn fault(nodes: &[Node], b: &mut Builder<'_, '_>, declared: &DeclaredFault<'_>) 
         loses: entries(b, t, "loses", declared.of),
         weakens: entries(b, t, "weakens", declared.of),
         misleads: entries(b, t, "misleads", declared.of),
+        traps: entries(b, t, "traps", declared.of),
         trips: entries(b, t, "trips", declared.of),
         ignores: ignores(b, t, declared.of),
         leads_to: leads_to(b, t),

@@ -125,7 +125,7 @@ const EVERYTHING: &str = "# Everything\n\n\
     {{ The(of=\"elt\") }}. Bank is told by {{ telling(of=\"bank\") }}. The bus feeds {{ fed_by(of=\"avionics-bus\") }}.\n\n\
     - {{ count(of=\"items\") }} items, {{ value(of=\"alternator.rating\") }}\n- see [the pump](#fail/vacuum-pump), \
     [the hose](#fail/suction-hose) and [here](#words)\n\n> [!NOTE]\n> {{ aircraft(of=\"handbook\") }} governs.\n\n\
-    ### An ADF {#adf has=adf}\n\nNot here.\n\n### Suction {has=suction}\n\nHere. See [the ADF](#adf).\n\n\
+    ### An autopilot {#autopilot has=autopilot}\n\nNot here.\n\n### Suction {has=suction}\n\nHere. See [the autopilot](#autopilot).\n\n\
     | A | B |\n|---|---|\n| *x* | `y` |\n";
 
 fn everything() -> Document {
@@ -263,7 +263,7 @@ fn links_lead_to_places_of_the_document() {
             targets.push(to.as_str());
         }
     }
-    // The hose shares the table of the pump; the link to the ADF, which this aircraft lacks, is plain text.
+    // The hose shares the table of the pump; the link to the autopilot, which this aircraft lacks, is plain text.
     assert_eq!(targets, ["fail/vacuum-pump", "fail/vacuum-pump", "words"]);
 }
 
@@ -285,7 +285,7 @@ fn chapters_have_titles_and_blocks_and_headings_go_down_one_at_a_time() {
 #[test]
 fn section_of_what_the_aircraft_lacks_is_left_out() {
     let text = dump(&everything());
-    assert!(text.contains("Here. See the ADF."));
+    assert!(text.contains("Here. See the autopilot."));
     assert!(!text.contains("Not here."));
 }
 

@@ -188,7 +188,7 @@ impl Analysis<'_> {
         let mut roots = self.roots(faults);
         for fault in faults {
             let damage = self.damage(&[*fault], &after.setting);
-            roots.extend(self.named(*fault, damage.false_nodes.iter()));
+            roots.extend(self.named(*fault, damage.false_nodes.iter().chain(&damage.trapped)));
         }
         let causes = Causes::find(&gone, &roots, was, now);
         gone.iter().map(|n| affected(n, &causes)).collect()

@@ -83,6 +83,11 @@ pub const FAULT: Decl = Decl {
         Key::new("weakens", TOLD_ENTRIES, "What still works, but rough or less than full."),
         Key::new("misleads", TOLD_ENTRIES, "What becomes false; its own id for itself.")
             .or("the line itself, for `fails` of a static or pitot line or port without `loses`"),
+        Key::new(
+            "traps",
+            ENTRIES,
+            "Where these would be lost, what was in them stays shut in: they go on working, false.",
+        ),
         Key::new("trips", ENTRIES, "Breakers or resettable devices that stay open, in every position.")
             .no("it is neither"),
         Key::new(

@@ -28,6 +28,7 @@ fn fault(model: &Model, of: &Fault) -> Table {
     table.list("takes", nodes(of.loses.iter().filter(|e| !own(e)).collect()));
     table.list("weakens", nodes(of.weakens.iter().collect()));
     table.list("misleads", nodes(of.misleads.iter().collect()));
+    table.list("traps", nodes(of.traps.iter().collect()));
     table.list("trips", nodes(of.trips.iter().collect()));
     put_ignores(&mut table, model, of);
     put_leads_to(&mut table, model, of);
