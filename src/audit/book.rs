@@ -129,6 +129,17 @@ mod tests {
     }
 
     #[test]
+    fn headings_name_topics_with_commas_between() {
+        let body = "# T {teaches=K1}\n## A {#a has=adf teaches=K2,K3}\n## B {#b leaves-out=K4}\n## C {teaches=K5}\n";
+        let named = |has: bool| -> Vec<String> {
+            let chapter = Chapter::read("03-t.md", body, &|_| has).unwrap_or_default();
+            chapter.taught.iter().map(|t| format!("{} {} {}", t.to, t.code, t.left_out)).collect()
+        };
+        assert_eq!(named(false), ["t K1 false", "b K4 true"]);
+        assert_eq!(named(true), ["t K1 false", "a K2 false", "a K3 false", "b K4 true"]);
+    }
+
+    #[test]
     fn the_model_ends_where_the_first_chapter_begins() {
         let (model, chapters) = parts("a = 1\n+++ chapter x.md +++\nb\n+++ chapter y.md +++\n");
         assert_eq!((model, chapters), ("a = 1\n", vec![("x.md", "b\n"), ("y.md", "")]));
