@@ -183,7 +183,7 @@ fn damage_to_what_comes_later_or_still_tells_is_named() {
         ),
         damage(
             "the count of other faults is wrong",
-            (STATIC, "any of 5 other faults", "any of 4 other faults"),
+            (STATIC, "any of 6 other faults", "any of 5 other faults"),
             ("number-wrong", &["static line", "row “No backup left”"]),
         ),
         damage(
@@ -244,7 +244,7 @@ fn damage_to_how_you_know_and_to_hazards_is_named() {
             "an instrument that looks dead is dropped",
             (
                 MAIN_BUS,
-                "Looks dead: <span class=\"name\" data-of=\"oil-temperature-gauge\">oil temperature gauge</span>, ",
+                "Looks dead: <span class=\"name\" data-of=\"engine-monitor\">engine monitor</span>, ",
                 "Looks dead: ",
             ),
             ("name-missing", &["main bus", "row “How you know”"]),
