@@ -352,7 +352,7 @@ fn alternator_takes_no_instrument_and_the_battery_alone_takes_the_buses() {
 fn broken_ground_lead_is_told_in_the_parked_state_too() {
     let document = everything();
     assert!(row(&document, "fail/ground-lead-left", "Lost").is_empty());
-    assert_eq!(row(&document, "fail/ground-lead-left/in/secured", "Runs unasked"), ["Left magneto"]);
+    assert_eq!(row(&document, "fail/ground-lead-left/in/secured", "Works unasked"), ["Left magneto"]);
     assert!(row(&document, "fail/ground-lead-left/in/secured", "Hazard")[0].starts_with("WARNING: "));
 }
 

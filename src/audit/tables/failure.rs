@@ -19,7 +19,7 @@ const ASPECTS: &[&str] = &[
     "Still tells you",
     "How you know",
     "No longer warns of",
-    "Runs unasked",
+    "Works unasked",
     "Stops with",
     "Works again with",
     "Hazard",
