@@ -344,7 +344,7 @@ fn alternator_takes_no_instrument_and_the_battery_alone_takes_the_buses() {
     let lost = &rows.iter().find(|(h, _)| h == "Lost").unwrap().1;
     assert!(lost.iter().all(|l| l.starts_with("Out of sight")), "{lost:?}");
     let backup = row(&document, "fail/alternator", "No backup left").join("\n");
-    assert!(backup.starts_with("If the battery is flat") && backup.contains("main bus"), "{backup}");
+    assert!(backup.starts_with("If the battery gives no current") && backup.contains("main bus"), "{backup}");
     assert!(row(&document, "fail/alternator", "Lost later")[0].starts_with("After 30 min, as the battery is spent: "));
 }
 
