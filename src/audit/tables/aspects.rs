@@ -119,11 +119,25 @@ impl Desk<'_> {
             (Some(Amount::read(time)?.number_in("min")?), rest)
         };
         let (causes, names) = rest.match_indices(": ").find_map(|(at, sign)| {
-            let names = self.nodes.list(&rest[at + sign.len()..], &[", "])?;
-            Some((&rest[..at], names))
+            Some((&rest[..at], self.later_names(case, &rest[at + sign.len()..])?))
         })?;
         list_of(causes, &[" and "], &|cause| self.later_cause(case, cause).then_some(()))?;
         Some((time, names))
+    }
+
+    /// `main bus with all that is lost with it, clock`: what is lost with the bus and is not gone already is meant too.
+    fn later_names(&mut self, case: &Case, text: &str) -> Option<Vec<String>> {
+        let Some((bus, others)) = text.split_once(" with all that is lost with it, ") else {
+            return self.nodes.list(text, &[", "]);
+        };
+        let bus = self.nodes.find(bus)?;
+        let mut names = self.nodes.list(others, &[", "])?;
+        let fails = FaultName { item: bus.clone(), fault: "fails".to_owned() };
+        let with = self.effects(&case.state, &fails);
+        let gone = |id: &String| case.effects.iter().any(|e| e.lost.contains(id) || e.gone_itself.contains(id));
+        names.extend(with.lost.iter().filter(|id| !gone(id)).cloned());
+        names.push(bus);
+        Some(names)
     }
 
     /// A store that can be spent and is, or a fault that one of the table's faults leads to.

@@ -29,6 +29,7 @@ const ASPECTS: &[&str] = &[
 /// One failure table: its place, its rows, and what each of its faults does.
 pub(super) struct Case {
     pub(super) place: String,
+    pub(super) state: String,
     pub(super) rows: BTreeMap<String, Cell>,
     pub(super) faults: Vec<FaultName>,
     pub(super) effects: Vec<Arc<Effects>>,
@@ -73,7 +74,7 @@ impl Desk<'_> {
         let rows = self.rows_of(grid, &place);
         let (positions, givens) = self.model.setting(&state);
         let met = self.model.situation(&self.model.numbered(&positions), &givens, &BTreeSet::new()).met;
-        self.check_aspects(&Case { place, rows, faults, effects, met });
+        self.check_aspects(&Case { place, state, rows, faults, effects, met });
     }
 
     fn rows_of(&mut self, grid: &Grid, place: &str) -> BTreeMap<String, Cell> {

@@ -57,7 +57,7 @@ impl Desk<'_> {
         if sources.is_empty() {
             return format!("{}: nothing.", heading(name));
         }
-        let (mut list, mut notes) = (Vec::new(), String::new());
+        let (mut list, mut notes, mut said) = (Vec::new(), String::new(), Vec::new());
         for source in sources {
             let thing = self.words.things.get(&source.node);
             let tells = thing.and_then(|t| {
@@ -67,7 +67,8 @@ impl Desk<'_> {
             let mut limits: Vec<String> = Vec::new();
             if source.indirectly {
                 limits.push("indirectly".to_owned());
-                notes.extend(tells.and_then(|t| t.note.as_ref()).map(|note| format!(" {note}")));
+                let note = tells.and_then(|t| t.note.as_ref()).map(|note| format!(" {note}"));
+                notes.extend(note.filter(|note| !said.contains(note)).inspect(|note| said.push(note.clone())));
             }
             limits.extend(tells.and_then(|t| t.only.clone()));
             if let Some(Lapse::Minutes(minutes)) = source.until {
