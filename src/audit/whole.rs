@@ -35,6 +35,9 @@ fn sort_of(name: &str) -> Option<Sort> {
         "quantities" => Sort::Quantities,
         "clocks" => Sort::Clocks,
         "inspections" => Sort::Inspections,
+        "walk_round" => Sort::Round,
+        "index" => Sort::Index,
+        "topics" => Sort::Topics,
         "walk" => Sort::Walk,
         "suspects" => Sort::Suspects,
         _ => return None,
@@ -46,6 +49,7 @@ fn check_tables(calls: &[(String, Call)], desk: &mut Desk<'_>) {
         let systems: Vec<Option<String>> = match call.name.as_str() {
             "states" => desk.systems_in_matrix().into_iter().map(Some).collect(),
             "items" => vec![Some(call.of.clone())],
+            "walk_round" => desk.round_captions().into_iter().map(Some).collect(),
             _ => vec![None],
         };
         let sort = if call.name == "states" { Some(Sort::States) } else { sort_of(&call.name) };

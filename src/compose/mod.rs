@@ -5,6 +5,7 @@
 mod chapters;
 pub mod claims;
 pub mod composer;
+mod late;
 pub mod phrase;
 mod prints;
 mod prose;
@@ -37,7 +38,7 @@ pub struct Composed {
 /// Makes the document.
 ///
 /// # Errors
-/// Codes: `name-unknown`, `value-unknown`, `call-argument`, `link-unknown`, `heading-twice`, `claim-grammar`, `claim-unknown`,
+/// Codes: `name-unknown`, `value-unknown`, `call-argument`, `link-unknown`, `heading-twice`, `heading-attribute`, `topic-unknown`, `claim-grammar`, `claim-unknown`,
 /// `claim-false`.
 pub fn compose(
     model: &Model,

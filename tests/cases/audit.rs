@@ -183,7 +183,7 @@ fn damage_to_what_comes_later_or_still_tells_is_named() {
         ),
         damage(
             "the count of other faults is wrong",
-            (STATIC, "any of 5 other faults", "any of 4 other faults"),
+            (STATIC, "any of 6 other faults", "any of 5 other faults"),
             ("number-wrong", &["static line", "row “No backup left”"]),
         ),
         damage(
@@ -244,8 +244,8 @@ fn damage_to_how_you_know_and_to_hazards_is_named() {
             "an instrument that looks dead is dropped",
             (
                 MAIN_BUS,
-                "Looks dead: <span class=\"name\" data-of=\"oil-temperature-gauge\">oil temperature gauge</span>, ",
-                "Looks dead: ",
+                "Looks dead or flagged: <span class=\"name\" data-of=\"engine-monitor\">engine monitor</span>, ",
+                "Looks dead or flagged: ",
             ),
             ("name-missing", &["main bus", "row “How you know”"]),
         ),
@@ -714,12 +714,12 @@ fn damage_to_what_a_fault_takes_and_opens_by_itself_is_named() {
         ),
         damage(
             "no breaker opens",
-            (SHORTED, "<th scope=\"row\">Opens</th>", "<th scope=\"row\">Runs unasked</th>"),
+            (SHORTED, "<th scope=\"row\">Opens</th>", "<th scope=\"row\">Works unasked</th>"),
             ("name-missing", &["turn coordinator", "row “Opens”"]),
         ),
         damage(
             "what is shorted is not gone",
-            (SHORTED, "<th scope=\"row\">Gone itself</th>", "<th scope=\"row\">Runs unasked</th>"),
+            (SHORTED, "<th scope=\"row\">Gone itself</th>", "<th scope=\"row\">Works unasked</th>"),
             ("name-missing", &["turn coordinator", "row “Gone itself”"]),
         ),
         damage(

@@ -33,6 +33,22 @@ pub(super) struct Sum {
     pub(super) lines: Vec<String>,
 }
 
+/// A drawing as the page names it.
+#[derive(Debug)]
+pub(super) struct Figure {
+    pub(super) id: String,
+    /// The first line of its caption.
+    pub(super) title: String,
+}
+
+/// A heading below the title of a chapter.
+#[derive(Debug)]
+pub(super) struct Heading {
+    pub(super) place: Place,
+    pub(super) id: String,
+    pub(super) text: String,
+}
+
 /// A run of text that the page ties to something of the model.
 #[derive(Debug)]
 pub(super) struct Tied {
@@ -70,6 +86,8 @@ pub(super) struct Page {
     pub(super) parts: Vec<Part>,
     pub(super) grids: Vec<Grid>,
     pub(super) sums: Vec<Sum>,
+    pub(super) figures: Vec<Figure>,
+    pub(super) headings: Vec<Heading>,
     pub(super) tied: Vec<Tied>,
     pub(super) scripts: Vec<String>,
     pub(super) styles: Vec<String>,
@@ -169,6 +187,14 @@ impl Page {
         if element.name() == "table" {
             self.grids.push(Grid::read(node, &here.place));
         }
+        let id = element.attr("id").unwrap_or_default().to_owned();
+        match element.name() {
+            "figure" => self.figures.push(Figure { id, title: title_of(node) }),
+            "h3" | "h4" | "h5" if here.read => {
+                self.headings.push(Heading { place: here.place.clone(), id, text: lines(node).join(" ") });
+            }
+            _ => {}
+        }
         if has_class(element, "worked") {
             self.sums.push(Sum::read(node, &here.place));
         }
@@ -248,6 +274,12 @@ impl Part {
         let id = element.attr("id").unwrap_or_default().to_owned();
         Some(Self { name, id, chapter, lines: lines(node) })
     }
+}
+
+/// The first line of a caption.
+fn title_of(figure: ElementRef<'_>) -> String {
+    let caption = figure.descendent_elements().find(|e| e.value().name() == "figcaption");
+    caption.and_then(|c| lines(c).into_iter().next()).unwrap_or_default()
 }
 
 /// The first heading inside.

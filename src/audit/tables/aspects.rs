@@ -20,14 +20,14 @@ impl Desk<'_> {
         self.check_opens(case);
         let later = self.later_lines(case);
         let backup = self.backup_lines(case);
-        let unasked = self.names_of_lines(case, "Runs unasked");
+        let unasked = self.names_of_lines(case, "Works unasked");
         for effects in case.effects.clone() {
             self.check_later(case, &later, &effects);
             self.check_backup(case, &backup, &effects);
             self.check_still_tells(case, &effects);
             self.check_knowing(case.row("How you know"), &effects, &case.at("How you know"));
             self.check_warnings(case, &effects);
-            self.compare(&case.at("Runs unasked"), (&unasked, &effects.runs_unasked));
+            self.compare(&case.at("Works unasked"), (&unasked, &effects.runs_unasked));
             self.check_remedies(case, "Stops with", &effects.stopped_by);
             self.check_remedies(case, "Works again with", &effects.restored_by);
         }

@@ -19,7 +19,7 @@ const ASPECTS: &[&str] = &[
     "Still tells you",
     "How you know",
     "No longer warns of",
-    "Runs unasked",
+    "Works unasked",
     "Stops with",
     "Works again with",
     "Hazard",
@@ -62,8 +62,8 @@ impl Desk<'_> {
             return self.unreadable(&place, &grid.caption, "If … fails (state)");
         };
         for fault in &faults {
-            let chapter = grid.chapter.clone();
-            self.told.push(Told { chapter, sort: Sort::Failure, state: state.clone(), fault: fault.clone() });
+            let (chapter, caption) = (grid.chapter.clone(), grid.caption.clone());
+            self.told.push(Told { chapter, sort: Sort::Failure, state: state.clone(), fault: fault.clone(), caption });
         }
         let effects: Vec<Arc<Effects>> = faults.iter().map(|fault| self.effects(&state, fault)).collect();
         for (fault, _) in faults.iter().zip(&effects).filter(|(_, e)| !matters(e)) {
@@ -123,6 +123,7 @@ impl Desk<'_> {
             sort: Sort::NothingLost,
             state: state.to_owned(),
             fault: fault.clone(),
+            caption: grid.caption.clone(),
         };
         self.told.push(told);
         let effects = self.effects(state, &fault);

@@ -20,10 +20,10 @@ impl Desk<'_> {
             expected.push(format!("{silent}{}", found_only(by)));
         }
         let (looks, others): (Vec<String>, Vec<String>) =
-            lines.iter().cloned().partition(|line| line.starts_with("Looks dead: "));
+            lines.iter().cloned().partition(|line| line.starts_with("Looks dead or flagged: "));
         let mut named = Vec::new();
         for line in &looks {
-            match self.nodes.list(line.trim_start_matches("Looks dead: "), &[", "]) {
+            match self.nodes.list(line.trim_start_matches("Looks dead or flagged: "), &[", "]) {
                 Some(ids) => named.extend(ids),
                 None => self.unreadable(place, line, "names of instruments"),
             }

@@ -7,7 +7,7 @@ use crate::audit::parts::FaultName;
 use crate::audit::speech::list_of;
 use std::collections::{BTreeMap, BTreeSet};
 
-const DEAD: &str = "Looks dead: ";
+const DEAD: &str = "Looks dead or flagged: ";
 const FALSE: &str = "Shows falsely: ";
 const ALIVE: &str = "Gone, though it can look alive: ";
 const GONE_TOO: &str = ", gone too: ";

@@ -6,6 +6,7 @@ mod control;
 mod failure;
 mod feeds;
 mod items;
+mod round;
 mod rows;
 mod state;
 mod suspects;

@@ -46,7 +46,7 @@ impl Aspect {
             Self::StillTells => "Still tells you",
             Self::HowYouKnow => "How you know",
             Self::NoLongerWarns => "No longer warns of",
-            Self::RunsUnasked => "Runs unasked",
+            Self::RunsUnasked => "Works unasked",
             Self::StopsWith => "Stops with",
             Self::WorksAgain => "Works again with",
             Self::Hazard => "Hazard",

@@ -56,6 +56,7 @@ pub static CALLS: &[CallRule] = &[
     inline("telling"),
     inline("fed_by"),
     inline("count"),
+    inline("tag"),
     block("figure", &["kind"], &["of"]),
     block("items", &["system"], &[]),
     block("failures", &["system"], &[]),
@@ -69,6 +70,9 @@ pub static CALLS: &[CallRule] = &[
     block("clocks", &["legs"], &[]),
     block("inspections", &[], &[]),
     block("suspects", &[], &[]),
+    block("walk_round", &[], &[]),
+    block("index", &[], &[]),
+    block("topics", &[], &[]),
     block("walk", &[], &[]),
     block("changes", &[], &[]),
 ];
