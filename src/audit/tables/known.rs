@@ -100,7 +100,7 @@ impl Desk<'_> {
         }
     }
 
-    /// `WARNING: … This holds while the key is OFF. It ends with the key LEFT or the key BOTH.`
+    /// `WARNING: … This holds while the key is OFF. It does not arise with the key LEFT or the key BOTH.`
     fn is_hazard(&self, line: &str, hazard: &Hazard) -> bool {
         let head = format!("{}: {}", hazard.level.to_uppercase(), hazard.text);
         let Some(rest) = line.strip_prefix(&head) else { return false };
@@ -108,7 +108,7 @@ impl Desk<'_> {
             return rest.is_empty();
         }
         let holds = ordered(&format!("This holds while {}.", self.condition_text(&hazard.when)).replace('.', "; "));
-        let (holding, ends) = rest.split_once(" It ends with ").unwrap_or((rest, ""));
+        let (holding, ends) = rest.split_once(" It does not arise with ").unwrap_or((rest, ""));
         if ordered(&holding.replace('.', "; ")) != holds {
             return false;
         }

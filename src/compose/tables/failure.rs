@@ -5,7 +5,7 @@ use crate::analyse::answer::{Affected, Effects};
 use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
 use crate::compose::say::{joined, then_sentence};
-use crate::doc::{Block, Cell, Column, Inline, Inlines, Row, Subject, Table, TableKind};
+use crate::doc::{Block, Cell, Column, Inline, Inlines, Row, Subject, Table, TableKind, plain_text};
 use crate::model::{FaultIx, NodeIx, StateIx, SystemIx};
 use std::collections::BTreeSet;
 
@@ -14,6 +14,13 @@ struct Group {
     state: StateIx,
     effects: Vec<Effects>,
     rows: AspectRows,
+    /// Its rows as they are read.
+    read: Vec<(Aspect, Vec<String>)>,
+}
+
+/// The rows as they are read: faults share a table where it says the same of each.
+fn text_of(rows: &AspectRows) -> Vec<(Aspect, Vec<String>)> {
+    rows.iter().map(|(aspect, lines)| (*aspect, lines.iter().map(|l| plain_text(&l.says)).collect())).collect()
 }
 
 /// What is lost, or what is false.
@@ -105,9 +112,10 @@ impl Composer<'_> {
         for (state, effects) in all {
             let mut rows = self.aspect_rows(&effects);
             rows.retain(|(aspect, _)| *aspect != Aspect::Handbook);
-            match groups.iter_mut().find(|g| g.state == state && g.rows == rows) {
+            let read = text_of(&rows);
+            match groups.iter_mut().find(|g| g.state == state && g.read == read) {
                 Some(group) => group.effects.push(effects),
-                None => groups.push(Group { state, effects: vec![effects], rows }),
+                None => groups.push(Group { state, effects: vec![effects], rows, read }),
             }
         }
         groups

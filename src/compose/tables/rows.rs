@@ -232,7 +232,9 @@ impl Composer<'_> {
             let one = singles.iter().find(|one| fails(one, bus))?;
             let lost = one.lost.iter().map(|l| l.node).filter(|n| effects.after.works.contains(n));
             let lost: Vec<NodeIx> = lost.collect();
-            let all = lost.len() >= MUCH && lost.iter().all(|n| nodes.contains(n));
+            let later = |n: &NodeIx| effects.lost_later.iter().any(|l| l.node == *n);
+            let saved = lost.iter().filter(|n| nodes.contains(n)).count();
+            let all = saved >= MUCH && lost.iter().all(later);
             let others = nodes.iter().any(|n| *n != bus && !lost.contains(n));
             (all && others).then_some((bus, lost))
         };
