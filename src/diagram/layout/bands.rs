@@ -4,7 +4,7 @@
 
 use super::{layers, rings};
 use crate::diagram::WIDEST;
-use crate::diagram::plan::{Form, Plan};
+use crate::diagram::plan::{Form, Plan, Step};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -18,6 +18,11 @@ const CUT_AGAIN: usize = 3;
 /// What it costs when a part is left alone in its band, in ports.
 const LONE: usize = 6;
 
+/// A bus with so many parts that hang on it alone has bands of its own for them.
+const FEWEST_CIRCUITS: usize = 4;
+/// How high such a band becomes, pt.
+const HIGHEST_CIRCUITS: f64 = 420.0;
+
 type Parts = BTreeSet<usize>;
 
 /// The bands from top to bottom. Parts that are drawn elsewhere and give to this drawing are in none.
@@ -27,7 +32,11 @@ pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>) -> Vec<Parts> {
     let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
     let folder = Folder { plan, back, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
     let mut bands = Vec::new();
-    folder.split(linked.iter().copied().filter(drawn).collect(), &mut bands);
+    let mut rest: Parts = linked.iter().copied().filter(drawn).collect();
+    let circuits = if folder.fits(&rest) { Vec::new() } else { folder.circuits(&mut rest) };
+    folder.split(rest, &mut bands);
+    folder.move_strays(&mut bands);
+    bands.extend(circuits);
     let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(p)).collect();
     bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
     bands
@@ -40,6 +49,70 @@ struct Folder<'a> {
 }
 
 impl Folder<'_> {
+    /// Of each bus with many, the parts that hang on it alone; they are taken out of the rest.
+    fn circuits(&self, rest: &mut Parts) -> Vec<Parts> {
+        let buses = (0..self.plan.parts.len()).filter(|p| self.plan.parts[*p].form == Form::Bar);
+        let mut bands = Vec::new();
+        for bus in buses {
+            let hung: Vec<usize> = rest.iter().copied().filter(|p| self.hangs_on(*p, bus)).collect();
+            if hung.len() >= FEWEST_CIRCUITS {
+                rest.retain(|p| !hung.contains(p));
+                bands.extend(self.by_height(self.by_first_step(hung)));
+            }
+        }
+        bands
+    }
+
+    /// A part that nothing in its band is joined to goes to the band with most of what it is joined to, if it has room there.
+    fn move_strays(&self, bands: &mut Vec<Parts>) {
+        for at in 0..bands.len() {
+            for part in bands[at].clone() {
+                let joined = |band: &Parts| {
+                    let touches =
+                        |(a, b): &&(usize, usize)| (*a == part && band.contains(b)) || (*b == part && band.contains(a));
+                    self.pairs.iter().filter(touches).count()
+                };
+                if joined(&bands[at]) > 0 {
+                    continue;
+                }
+                let mut others: Vec<usize> = (0..bands.len()).filter(|b| *b != at && joined(&bands[*b]) > 0).collect();
+                others.sort_by_key(|b| Reverse(joined(&bands[*b])));
+                let with = |b: usize| bands[b].iter().copied().chain([part]).collect::<Parts>();
+                if let Some(to) = others.into_iter().find(|b| self.fits(&with(*b))) {
+                    bands[to].insert(part);
+                    bands[at].remove(&part);
+                }
+            }
+        }
+        bands.retain(|b| !b.is_empty());
+    }
+
+    /// True if every link of a part comes from that bus, straight or through what stands on its lines only.
+    fn hangs_on(&self, part: usize, bus: usize) -> bool {
+        let mut touching = self.pairs.iter().filter(|(from, to)| *from == part || *to == part).peekable();
+        touching.peek().is_some() && touching.all(|pair| *pair == (bus, part))
+    }
+
+    /// Parts whose links pass the same first device stand together.
+    fn by_first_step(&self, mut parts: Vec<usize>) -> Vec<usize> {
+        let first = |p: &usize| {
+            let steps = self.plan.links.iter().filter(|l| l.to == *p).filter_map(|l| l.through.first());
+            let name = |s: &Step| if let Step::Device { name, .. } = s { name.clone() } else { String::new() };
+            (steps.map(name).min(), *p)
+        };
+        parts.sort_by_cached_key(first);
+        parts
+    }
+
+    /// The same in bands that are about equally high, so that two can stand side by side.
+    fn by_height(&self, parts: Vec<usize>) -> Vec<Parts> {
+        let all: Parts = parts.iter().copied().collect();
+        let high = layers::build(self.plan, self.back, &all).extent().1;
+        let count = (high / HIGHEST_CIRCUITS).ceil().max(1.0) as usize;
+        let each = parts.len().div_ceil(count);
+        parts.chunks(each.max(1)).map(|chunk| chunk.iter().copied().collect()).collect()
+    }
+
     fn split(&self, parts: Parts, into: &mut Vec<Parts>) {
         if parts.is_empty() {
             return;

@@ -2,6 +2,7 @@
 //!
 //! Links from one source that pass the same devices share them: they part after the last device that they share.
 
+use super::rank;
 use crate::diagram::lettering::{LEADING, widest, wrap};
 use crate::diagram::plan::{FLAG_WIDTH, Form, Input, PITCH, Part, Plan, Row, Step, flag_height};
 use crate::diagram::symbol::HALF_HEIGHT;
@@ -37,6 +38,8 @@ pub(super) struct Layers {
     pub width: f64,
     /// Height of the whole; set by `place`.
     pub height: f64,
+    /// Edges that leave each vertex, and edges that come to it; set when the columns are filled.
+    pub joined: Vec<(Vec<usize>, Vec<usize>)>,
 }
 
 /// What a vertex stands for.
@@ -48,8 +51,12 @@ pub(super) enum Stands {
     Chain(Vec<Step>, bool),
     /// A part that is drawn elsewhere.
     Port(usize),
+    /// A bus that is drawn in another band too.
+    Bus(usize),
     /// An edge that passes a column.
     Passing,
+    /// A node of a graph that has nothing but a size.
+    Plain,
 }
 
 /// Where something comes in.
@@ -123,7 +130,12 @@ pub(super) struct Edge {
 impl Layers {
     /// Edges that come from a vertex.
     pub fn out_of(&self, vertex: usize) -> impl Iterator<Item = usize> + '_ {
-        self.edges.iter().enumerate().filter(move |(_, e)| e.from == vertex).map(|(at, _)| at)
+        self.joined.get(vertex).into_iter().flat_map(|(out, _)| out.iter().copied())
+    }
+
+    /// Edges that come to a vertex.
+    pub fn ins(&self, vertex: usize) -> impl Iterator<Item = usize> + '_ {
+        self.joined.get(vertex).into_iter().flat_map(|(_, ins)| ins.iter().copied())
     }
 
     /// About how wide and high it will be, before anything is placed.
@@ -137,6 +149,20 @@ impl Layers {
             high = high.max(vertices().map(|v| v.height + 5.0).sum());
         }
         (wide, high)
+    }
+
+    /// Fills the columns and notes which edges are joined to which vertex.
+    pub fn fill_columns(&mut self) {
+        let count = self.vertices.iter().map(|v| v.column + 1).max().unwrap_or(0);
+        self.columns = vec![Vec::new(); count];
+        self.joined = vec![(Vec::new(), Vec::new()); self.vertices.len()];
+        for (at, vertex) in self.vertices.iter().enumerate() {
+            self.columns[vertex.column].push(at);
+        }
+        for (at, edge) in self.edges.iter().enumerate() {
+            self.joined[edge.from].0.push(at);
+            self.joined[edge.to].1.push(at);
+        }
     }
 
     /// Where an edge comes in, from the top of the page.
@@ -156,8 +182,15 @@ struct Way {
 
 /// Builds vertices and edges of one band.
 pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usize>) -> Layers {
-    let mut builder =
-        Builder { plan, members, layers: Layers::default(), parts: BTreeMap::new(), passed: BTreeSet::new() };
+    let mut builder = Builder {
+        plan,
+        members,
+        back,
+        layers: Layers::default(),
+        parts: BTreeMap::new(),
+        passed: BTreeSet::new(),
+        homes: true,
+    };
     for part in members {
         let vertex = part_vertex(&plan.parts[*part]);
         let vertex = builder.add(Vertex { stands: Stands::Part(*part), ..vertex });
@@ -177,9 +210,9 @@ pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usiz
         }
     }
     let mut layers = builder.layers;
-    rank(&mut layers, plan);
-    pass_columns(&mut layers);
-    fill_columns(&mut layers);
+    rank::rank(&mut layers);
+    rank::takers_last(&mut layers, plan);
+    rank::pass_columns(&mut layers);
     layers
 }
 
@@ -187,8 +220,11 @@ struct Builder<'a> {
     plan: &'a Plan,
     members: &'a BTreeSet<usize>,
     layers: Layers,
+    back: &'a BTreeSet<usize>,
     parts: BTreeMap<usize, usize>,
     passed: BTreeSet<usize>,
+    /// Lines pass the parts that their devices are.
+    homes: bool,
 }
 
 impl Builder<'_> {
@@ -205,14 +241,17 @@ impl Builder<'_> {
 
     fn add_ways(&mut self, (from, medium): (usize, usize), links: &[usize], by_port: bool) {
         let origin = if by_port {
-            let vertex = port_vertex(&self.plan.parts[from]);
-            self.add(Vertex { stands: Stands::Port(from), ..vertex })
+            self.add(origin_vertex(&self.plan.parts[from], from))
         } else {
             let Some(vertex) = self.parts.get(&from) else { return };
             *vertex
         };
-        let ways = self.ways(links);
-        self.follow(&ways, 0, origin, medium);
+        let (back, ahead): (Vec<usize>, Vec<usize>) = links.iter().partition(|l| self.back.contains(l));
+        for (links, homes) in [(ahead, true), (back, false)] {
+            self.homes = homes;
+            let ways = self.ways(&links);
+            self.follow(&ways, 0, origin, medium);
+        }
     }
 
     fn ways(&self, links: &[usize]) -> Vec<Way> {
@@ -275,11 +314,24 @@ impl Builder<'_> {
     fn home(&self, step: Option<&Step>) -> Option<usize> {
         match step {
             Some(Step::Device { home: Some(home), .. }) => {
-                Some(*home).filter(|h| self.members.contains(h) && !self.passed.contains(h))
+                Some(*home).filter(|h| self.homes && self.members.contains(h) && !self.passed.contains(h))
             }
             _ => None,
         }
     }
+}
+
+/// A part that gives to a band in which it is not itself.
+fn origin_vertex(part: &Part, at: usize) -> Vertex {
+    if part.form == Form::Bar {
+        return Vertex { stands: Stands::Bus(at), ..part_vertex(&bus_again(part)) };
+    }
+    Vertex { stands: Stands::Port(at), ..port_vertex(part) }
+}
+
+/// A bus as it is drawn again: without what feeds it.
+pub(super) fn bus_again(part: &Part) -> Part {
+    Part { rows: Vec::new(), detail: "in this drawing".to_owned(), ..part.clone() }
 }
 
 /// A part with its slots in written order.
@@ -429,7 +481,8 @@ fn slot_of(vertex: &mut Vertex, slot: Slot) -> usize {
     })
 }
 
-fn empty(stands: Stands) -> Vertex {
+/// A vertex without size.
+pub(super) fn empty(stands: Stands) -> Vertex {
     Vertex {
         stands,
         column: 0,
@@ -507,54 +560,4 @@ fn chain_vertex(steps: &[Step]) -> Vertex {
         vertex.slots.push((Slot::Pass, vertex.out));
     }
     vertex
-}
-
-/// Longest way; takers stand in the last column, and what nothing joins stands side by side.
-fn rank(layers: &mut Layers, plan: &Plan) {
-    if layers.edges.is_empty() {
-        layers.vertices.iter_mut().enumerate().for_each(|(at, v)| v.column = at);
-        return;
-    }
-    for _ in 0..layers.vertices.len() {
-        for at in 0..layers.edges.len() {
-            let (from, to) = (layers.edges[at].from, layers.edges[at].to);
-            let least = layers.vertices[from].column + 1;
-            layers.vertices[to].column = layers.vertices[to].column.max(least);
-        }
-    }
-    let last = layers.vertices.iter().map(|v| v.column).max().unwrap_or(0);
-    for vertex in &mut layers.vertices {
-        if matches!(vertex.stands, Stands::Part(p) if plan.parts[p].form == Form::Taker) {
-            vertex.column = last;
-        }
-    }
-}
-
-/// Cuts edges that pass columns; edges from one vertex share the way.
-fn pass_columns(layers: &mut Layers) {
-    let mut passing: BTreeMap<(usize, usize, usize), usize> = BTreeMap::new();
-    for at in 0..layers.edges.len() {
-        let edge = layers.edges[at].clone();
-        let mut from = edge.from;
-        for column in layers.vertices[edge.from].column + 1..layers.vertices[edge.to].column {
-            let known = passing.get(&(edge.from, edge.medium, column)).copied();
-            from = known.unwrap_or_else(|| {
-                layers.vertices.push(Vertex { column, height: 6.0, out: 3.0, ..empty(Stands::Passing) });
-                let new = layers.vertices.len() - 1;
-                layers.vertices[new].slots.push((Slot::Pass, 3.0));
-                layers.edges.push(Edge { from, to: new, slot: 0, wedge: false, ..edge.clone() });
-                passing.insert((edge.from, edge.medium, column), new);
-                new
-            });
-        }
-        layers.edges[at].from = from;
-    }
-}
-
-fn fill_columns(layers: &mut Layers) {
-    let count = layers.vertices.iter().map(|v| v.column + 1).max().unwrap_or(0);
-    layers.columns = vec![Vec::new(); count];
-    for (at, vertex) in layers.vertices.iter().enumerate() {
-        layers.columns[vertex.column].push(at);
-    }
 }

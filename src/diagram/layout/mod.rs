@@ -2,19 +2,26 @@
 //!
 //! 1. `rings`: links that would run backwards are told; they begin at a port instead.
 //! 2. `bands`: parts are parted into bands that each fit the page's width; a band is laid out alone, one below the other.
-//! 3. `layers`: parts, chains of devices and ports become vertices in columns; every edge joins neighbouring columns.
-//! 4. `order`: vertices of a column are ordered so that few edges cross.
+//! 3. `layers`: parts, chains of devices and ports become vertices; `rank` gives them columns and cuts edges that pass columns,
+//!    so that every edge joins neighbouring columns.
+//! 4. `order`: vertices of a column are ordered so that few edges cross; `sift` tries every place, `crossings` counts.
 //! 5. `place`: vertices get their places, so that most edges run straight.
-//! 6. `route`: edges get their corners; each bundle of edges has a track of its own between two columns.
+//! 6. `route`: edges get their corners; each bundle of edges has a track between two columns; `level` parts lines that would run
+//!    along one another.
 //! 7. `marks`: the scene.
 
 mod bands;
+mod crossings;
+pub mod graph;
 mod layers;
+mod level;
 mod marks;
 mod order;
 mod place;
+mod rank;
 mod rings;
 mod route;
+mod sift;
 
 use super::plan::Plan;
 use super::scene::Scene;
