@@ -3,8 +3,7 @@
 //! A cut costs a port for each source whose feeds it parts, so the cheapest cut is taken.
 
 use super::{layers, rings};
-use crate::diagram::WIDEST;
-use crate::diagram::plan::{Form, Plan, Step};
+use crate::diagram::plan::{Form, Link, Plan, Step};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -23,19 +22,22 @@ const FEWEST_CIRCUITS: usize = 4;
 /// How high such a band becomes, pt.
 const HIGHEST_CIRCUITS: f64 = 420.0;
 
+/// Rounds of moving and merging, at most.
+const ROUNDS: usize = 12;
+
 type Parts = BTreeSet<usize>;
 
-/// The bands from top to bottom. Parts that are drawn elsewhere and give to this drawing are in none.
-pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>) -> Vec<Parts> {
+/// The bands from top to bottom, each at most about `room` wide. Parts that are drawn elsewhere and give to this drawing are in none.
+pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>, room: f64) -> Vec<Parts> {
     let linked: Parts = plan.links.iter().flat_map(rings::steps).flat_map(|(a, b)| [a, b]).collect();
     let drawn = |p: &usize| plan.parts[*p].form != Form::Outside;
     let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
-    let folder = Folder { plan, back, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
+    let folder = Folder { plan, back, room, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
     let mut bands = Vec::new();
     let mut rest: Parts = linked.iter().copied().filter(drawn).collect();
     let circuits = if folder.fits(&rest) { Vec::new() } else { folder.circuits(&mut rest) };
     folder.split(rest, &mut bands);
-    folder.move_strays(&mut bands);
+    folder.gather(&mut bands);
     bands.extend(circuits);
     let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(p)).collect();
     bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
@@ -45,6 +47,7 @@ pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>) -> Vec<Parts> {
 struct Folder<'a> {
     plan: &'a Plan,
     back: &'a BTreeSet<usize>,
+    room: f64,
     pairs: Vec<(usize, usize)>,
 }
 
@@ -63,28 +66,73 @@ impl Folder<'_> {
         bands
     }
 
-    /// A part that nothing in its band is joined to goes to the band with most of what it is joined to, if it has room there.
-    fn move_strays(&self, bands: &mut Vec<Parts>) {
-        for at in 0..bands.len() {
-            for part in bands[at].clone() {
-                let joined = |band: &Parts| {
-                    let touches =
-                        |(a, b): &&(usize, usize)| (*a == part && band.contains(b)) || (*b == part && band.contains(a));
-                    self.pairs.iter().filter(touches).count()
-                };
-                if joined(&bands[at]) > 0 {
-                    continue;
+    /// Parts move to the band where they save most ports, and bands that fit together become one, as long as that helps.
+    fn gather(&self, bands: &mut Vec<Parts>) {
+        for _ in 0..ROUNDS {
+            let moved = self.move_parts(bands);
+            let merged = self.merge(bands);
+            if !moved && !merged {
+                break;
+            }
+        }
+    }
+
+    /// Ports and buses drawn again that a band has: one for each source outside whose feeds come in.
+    fn ports(&self, band: &Parts) -> usize {
+        let comes = |at: usize, link: &Link| {
+            band.contains(&link.to)
+                && (!band.contains(&link.from) || self.back.contains(&at))
+                && self.plan.parts[link.from].form != Form::Outside
+        };
+        let links = self.plan.links.iter().enumerate();
+        links.filter(|(at, l)| comes(*at, l)).map(|(_, l)| l.from).collect::<Parts>().len()
+    }
+
+    fn move_parts(&self, bands: &mut Vec<Parts>) -> bool {
+        let mut moved = false;
+        for part in bands.iter().flatten().copied().collect::<Vec<_>>() {
+            let Some(at) = bands.iter().position(|b| b.contains(&part)) else { continue };
+            let without: Parts = bands[at].iter().copied().filter(|p| *p != part).collect();
+            let left = self.ports(&bands[at]) as i64 - self.ports(&without) as i64 + i64::from(without.is_empty());
+            let mut best: Option<(i64, usize)> = None;
+            for (to, band) in bands.iter().enumerate().filter(|(to, b)| *to != at && self.joined(part, b)) {
+                let with: Parts = band.iter().copied().chain([part]).collect();
+                let saved = left + self.ports(band) as i64 - self.ports(&with) as i64;
+                if saved > best.map_or(0, |b| b.0) && self.fits(&with) {
+                    best = Some((saved, to));
                 }
-                let mut others: Vec<usize> = (0..bands.len()).filter(|b| *b != at && joined(&bands[*b]) > 0).collect();
-                others.sort_by_key(|b| Reverse(joined(&bands[*b])));
-                let with = |b: usize| bands[b].iter().copied().chain([part]).collect::<Parts>();
-                if let Some(to) = others.into_iter().find(|b| self.fits(&with(*b))) {
-                    bands[to].insert(part);
-                    bands[at].remove(&part);
-                }
+            }
+            if let Some((_, to)) = best {
+                bands[at].remove(&part);
+                bands[to].insert(part);
+                moved = true;
             }
         }
         bands.retain(|b| !b.is_empty());
+        moved
+    }
+
+    fn joined(&self, part: usize, band: &Parts) -> bool {
+        self.pairs.iter().any(|(a, b)| (*a == part && band.contains(b)) || (*b == part && band.contains(a)))
+    }
+
+    /// Makes one band of the first two that are joined and fit together; the most ports are saved first.
+    fn merge(&self, bands: &mut Vec<Parts>) -> bool {
+        let mut tried = Vec::new();
+        for (at, a) in bands.iter().enumerate() {
+            for (after, b) in bands.iter().enumerate().skip(at + 1) {
+                let both: Parts = a.union(b).copied().collect();
+                let saved = self.ports(a) + self.ports(b) - self.ports(&both).min(self.ports(a) + self.ports(b));
+                if saved > 0 {
+                    tried.push((Reverse(saved), at, after, both));
+                }
+            }
+        }
+        tried.sort();
+        let Some((_, at, after, both)) = tried.into_iter().find(|t| self.fits(&t.3)) else { return false };
+        bands[at] = both;
+        bands.remove(after);
+        true
     }
 
     /// True if every link of a part comes from that bus, straight or through what stands on its lines only.
@@ -132,7 +180,7 @@ impl Folder<'_> {
 
     fn fits(&self, parts: &Parts) -> bool {
         let (wide, high) = layers::build(self.plan, self.back, parts).extent();
-        wide <= WIDEST - 8.0 && high <= HIGHEST
+        wide <= self.room && high <= HIGHEST
     }
 
     /// The cheapest first band that fits; of equals the largest. If none fits, the smallest that is not all.

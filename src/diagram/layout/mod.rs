@@ -23,16 +23,27 @@ mod rings;
 mod route;
 mod sift;
 
+use super::WIDEST;
 use super::plan::Plan;
 use super::scene::Scene;
 use layers::Layers;
 use std::collections::BTreeSet;
 
-/// Lays out a plan.
+/// How often a drawing is folded anew, at most.
+const FOLDINGS: u8 = 5;
+
+/// Lays out a plan. How wide a band becomes is known only when it is laid out: if one is too wide, all is folded anew.
 pub(super) fn lay_out(plan: &Plan) -> Scene {
     let back = rings::find(plan);
-    let bands = bands::fold(plan, &back);
-    let layouts: Vec<Layers> = bands.iter().map(|band| lay_out_band(plan, &back, band)).collect();
+    let mut layouts = Vec::new();
+    for narrower in 0..FOLDINGS {
+        let room = WIDEST - 8.0 - 24.0 * f64::from(narrower);
+        let bands = bands::fold(plan, &back, room);
+        layouts = bands.iter().map(|band| lay_out_band(plan, &back, band)).collect::<Vec<Layers>>();
+        if layouts.iter().all(|l| l.width <= WIDEST - 8.0) {
+            break;
+        }
+    }
     marks::write(plan, &layouts)
 }
 
