@@ -151,7 +151,8 @@ fn overlaps(drawn: &Drawn, pieces: &[Piece]) -> usize {
     if drawn.curved {
         return count;
     }
-    count + through(&boxes, pieces) + along(pieces)
+    let straight = drawn.lines.iter().flat_map(|l| l.windows(2)).map(|w| Piece { from: w[0], to: w[1], net: 0 });
+    count + through(&boxes, &straight.collect::<Vec<_>>()) + along(pieces)
 }
 
 fn through(boxes: &[[f64; 4]], pieces: &[Piece]) -> usize {
@@ -160,7 +161,7 @@ fn through(boxes: &[[f64; 4]], pieces: &[Piece]) -> usize {
         let [y1, y2] = [p.from.1.min(p.to.1), p.from.1.max(p.to.1)];
         x1 < b[2] - 0.6 && x2 > b[0] + 0.6 && y1 < b[3] - 0.6 && y2 > b[1] + 0.6
     };
-    let whole = |b: &[f64; 4], p: &Piece| p.from.0 >= b[0] - 0.6 && p.to.0 <= b[2] + 0.6;
+    let whole = |b: &[f64; 4], p: &Piece| p.from.0 >= b[0] - 0.6 && p.to.0 <= b[2] + 0.6 && p.from.1 == p.to.1;
     boxes.iter().map(|b| pieces.iter().filter(|p| inside(b, p) && !whole(b, p)).count()).sum()
 }
 

@@ -38,8 +38,7 @@ pub fn lay_out(graph: &Graph) -> Option<Answer> {
     }
     text.push('}');
     let begin = Instant::now();
-    let mut child =
-        Command::new("dot").arg("-Tsvg").stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().ok()?;
+    let mut child = Command::new("dot").arg("-Tsvg").stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().ok()?;
     let mut input = child.stdin.take()?;
     let writer = std::thread::spawn(move || input.write_all(text.as_bytes()));
     let out = child.wait_with_output().ok()?;

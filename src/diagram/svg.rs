@@ -6,7 +6,7 @@
 use super::colour;
 use super::geometry::{Point, Rect};
 use super::scene::{Anchor, BoxMark, Form, Lettering, Mark, Scene, SceneMedium, Shape};
-use super::symbol::Symbol;
+use super::symbol::{Symbol, stalk};
 
 /// Radius of the bend of a feed, pt.
 const BEND: f64 = 3.0;
@@ -90,7 +90,11 @@ fn mark_svg(scene: &Scene, mark: &Mark, dots: &[Point]) -> String {
         }
         Mark::Tag { medium, at } => scene.media.get(*medium).map_or(String::new(), |m| tag_svg(m, *at)),
         Mark::Dot(at) => circle("dot", *at, 2.1, 0.0),
-        Mark::Device { symbol, at, down, name, .. } => format!("{}{}", symbol_svg(*symbol, *at, *down), text(name, "")),
+        Mark::Device { symbol, at, down, reached, name, .. } => {
+            let stalk: String =
+                if *reached { stalk(*at, *down).iter().map(shape_svg).collect() } else { String::new() };
+            format!("{}{stalk}{}", symbol_svg(*symbol, *at, *down), text(name, ""))
+        }
         Mark::Bracket { x, span, word } => bracket_svg(*x, *span, word),
         Mark::Flag { rect, words } => flag_svg(rect, words),
         Mark::Port { rect, takes, name, .. } => format!("{}{}", port_svg(rect, *takes), text(name, "")),

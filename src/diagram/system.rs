@@ -9,7 +9,7 @@ use super::scene::{Scene, SceneMedium};
 use super::symbol::Symbol;
 use crate::base::text::join_list;
 use crate::model::{
-    Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node, NodeIx, NodeKind, Noun, SystemIx, When,
+    Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node, NodeIx, NodeKind, Noun, Reach, SystemIx, When,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -217,8 +217,11 @@ impl<'a> Builder<'a> {
         let own =
             item.filter(|i| self.is_own(*i) && model[*i].node == node && all_needs(&model[node]).next().is_some());
         let symbol = item.map_or(Symbol::Plain, |i| Symbol::of(model[i].kind));
-        let name = full_short(model, node);
-        Step::Device { of: model[node].id.clone(), symbol, name, home: own.map(|i| self.own_part(i)) }
+        let control = item.and_then(|i| model.control(i));
+        let reached = control.is_some_and(|c| c.reachable == Reach::InFlight);
+        let with = control.and_then(|c| c.off_with).map(|c| short(&model[model[c].node].noun));
+        let name = full_short(model, node) + &with.map_or(String::new(), |w| format!(" (off with {w})"));
+        Step::Device { of: model[node].id.clone(), symbol, name, reached, home: own.map(|i| self.own_part(i)) }
     }
 
     fn says_when(&self, when: &When, node: NodeIx) -> String {
@@ -318,7 +321,12 @@ fn detail(item: &Item, node: &Node) -> String {
 
 fn elsewhere(model: &Model, item: ItemIx, form: Form) -> Part {
     let node = &model[model[item].node];
-    let detail = model[model[item].system].name.clone();
+    let system = &model[model[item].system].name;
+    let detail = match (form, node.gives) {
+        (Form::Outside, Some(medium)) => format!("from {system}: {}", model[medium].name),
+        (Form::Outside, None) => format!("from {system}"),
+        _ => format!("to {system}"),
+    };
     Part { of: node.id.clone(), form, name: node.noun.name.clone(), detail, rows: Vec::new() }
 }
 

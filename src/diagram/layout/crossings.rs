@@ -58,15 +58,15 @@ impl Net {
         }
     }
 
-    /// Where the edges of a vertex end on one side, sorted.
-    pub fn ends(&self, vertex: usize, forward: bool) -> Vec<usize> {
-        let mut ends: Vec<usize> = if forward {
-            self.before[vertex].iter().map(|v| self.place[*v] * SUB).collect()
+    /// Adds where the edges of a vertex end on one side, sorted.
+    pub fn push_ends(&self, vertex: usize, forward: bool, ends: &mut Vec<usize>) {
+        let begin = ends.len();
+        if forward {
+            ends.extend(self.before[vertex].iter().map(|v| self.place[*v] * SUB));
         } else {
-            self.after[vertex].iter().map(|(v, sub)| self.place[*v] * SUB + sub).collect()
-        };
-        ends.sort_unstable();
-        ends
+            ends.extend(self.after[vertex].iter().map(|(v, sub)| self.place[*v] * SUB + sub));
+        }
+        ends[begin..].sort_unstable();
     }
 
     /// The mean of the ends of a vertex on one side, as a part of that column's length.
@@ -93,7 +93,7 @@ impl Net {
         let mut count = 0;
         for column in &self.columns {
             ends.clear();
-            column.iter().for_each(|v| ends.extend(self.ends(*v, false)));
+            column.iter().for_each(|v| self.push_ends(*v, false, &mut ends));
             spare.resize(ends.len(), 0);
             count += inversions(&mut ends, &mut spare);
         }

@@ -38,6 +38,8 @@ pub(super) struct Layers {
     pub width: f64,
     /// Height of the whole; set by `place`.
     pub height: f64,
+    /// Place of each vertex in its column; set by `seat`.
+    pub seats: Vec<usize>,
     /// Edges that leave each vertex, and edges that come to it; set when the columns are filled.
     pub joined: Vec<(Vec<usize>, Vec<usize>)>,
 }
@@ -149,6 +151,14 @@ impl Layers {
             high = high.max(vertices().map(|v| v.height + 5.0).sum());
         }
         (wide, high)
+    }
+
+    /// Notes the place of each vertex in its column.
+    pub fn seat(&mut self) {
+        self.seats.resize(self.vertices.len(), 0);
+        for column in &self.columns {
+            column.iter().enumerate().for_each(|(at, vertex)| self.seats[*vertex] = at);
+        }
     }
 
     /// Fills the columns and notes which edges are joined to which vertex.

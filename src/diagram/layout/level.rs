@@ -6,7 +6,7 @@ use super::layers::{Layers, Stands};
 use super::route::NEAR;
 
 /// How far a line gives way, tried in turn, pt.
-const STEPS: [f64; 12] = [1.5, -1.5, 3.0, -3.0, 4.5, -4.5, 6.0, -6.0, 8.0, -8.0, 10.0, -10.0];
+const STEPS: [f64; 16] = [1.5, -1.5, 2.6, -2.6, 3.4, -3.4, 4.5, -4.5, 5.5, -5.5, 6.5, -6.5, 8.0, -8.0, 10.0, -10.0];
 /// Least distance of two ends at one box, and of an end from the corner of a box, pt.
 const END_APART: f64 = 4.0;
 
@@ -50,7 +50,7 @@ fn give_way(layers: &mut Layers, at: usize, leaving: &[(f64, usize)]) {
 fn has_room(layers: &Layers, vertex: usize, slot: usize, step: f64) -> bool {
     let v = &layers.vertices[vertex];
     match v.stands {
-        Stands::Passing => super::place::has_room(layers, vertex, step),
+        Stands::Passing => super::place::keeps_apart(layers, vertex, step, 0.5),
         Stands::Plain => {
             let Some(to) = v.slots.get(slot).map(|s| s.1 + step) else { return false };
             let mut others = v.slots.iter().enumerate().filter(|(at, _)| *at != slot);

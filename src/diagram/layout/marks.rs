@@ -252,10 +252,10 @@ impl Pen<'_> {
     ) -> Option<(crate::diagram::symbol::Symbol, Point)> {
         let Form::Device(symbol) = part.form else { return None };
         let middle = Point::new(rect.centre().x, rect.y + vertex.out);
-        if let Some(medium) = self.band.ins(at).map(|e| &self.band.edges[e]).find(|e| e.slot == 0).map(|e| e.medium) {
-            self.piece(medium, rect.x, middle.x - REACH, middle.y);
-            self.piece(medium, middle.x + REACH, rect.right(), middle.y);
-        }
+        let passing = self.band.ins(at).map(|e| &self.band.edges[e]).find(|e| e.slot == 0)?;
+        let medium = passing.medium;
+        self.piece(medium, rect.x, middle.x - REACH, middle.y);
+        self.piece(medium, middle.x + REACH, rect.right(), middle.y);
         Some((symbol, middle))
     }
 
@@ -311,7 +311,7 @@ impl Pen<'_> {
             let lines = step_lines(step);
             let height = lines.len() as f64 * LEADING;
             match step {
-                Step::Device { of, symbol, .. } => {
+                Step::Device { of, symbol, reached, .. } => {
                     self.piece(medium, done, middle - REACH, y);
                     done = middle + REACH;
                     let base = y - HALF_HEIGHT - height + SIZE * 0.7;
@@ -321,6 +321,7 @@ impl Pen<'_> {
                         symbol: *symbol,
                         at: Point::new(middle, y),
                         down: false,
+                        reached: *reached,
                         name,
                     });
                 }
@@ -345,7 +346,7 @@ impl Pen<'_> {
             let text = lines.len() as f64 * LEADING;
             let middle = Point::new(x, top + high / 2.0);
             match step {
-                Step::Device { of, symbol, .. } => {
+                Step::Device { of, symbol, reached, .. } => {
                     start.push(Point::new(x, middle.y - REACH));
                     self.over.push(Mark::Feed { medium, points: std::mem::take(&mut start), wedge: false });
                     start.push(Point::new(x, middle.y + REACH));
@@ -354,7 +355,14 @@ impl Pen<'_> {
                         Point::new(x + HALF_HEIGHT + 4.0, middle.y - text / 2.0 + SIZE * 0.86),
                         Anchor::Start,
                     );
-                    self.over.push(Mark::Device { of: of.clone(), symbol: *symbol, at: middle, down: true, name });
+                    self.over.push(Mark::Device {
+                        of: of.clone(),
+                        symbol: *symbol,
+                        at: middle,
+                        down: true,
+                        reached: *reached,
+                        name,
+                    });
                 }
                 Step::Flag(_) => {
                     let rect = Rect::new(x, top + 1.5, widest(&lines) + PENNANT, high - 3.0);

@@ -13,10 +13,10 @@ use crate::diagram::plan::{Form, Plan};
 const SWEEPS: usize = 24;
 /// Rounds of sifting, at most.
 const ROUNDS: usize = 12;
-/// Comparisons of two vertices that may be spent on shaking, an edge.
-const SHAKING: usize = 1500;
+/// Comparisons of two vertices that may be spent on shaking, for each pair of edges.
+const SHAKING: usize = 40;
 /// Comparisons that may be spent in all.
-const MOST_WORK: usize = 450_000;
+const MOST_WORK: usize = 2_400_000;
 
 /// Orders every column of the parts of a plan.
 pub(super) fn improve(layers: &mut Layers, plan: &Plan) {
@@ -34,7 +34,8 @@ pub(super) fn improve(layers: &mut Layers, plan: &Plan) {
 /// Orders every column; `row` tells at which row of a vertex a slot stands.
 pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize) {
     let mut net = Net::of(layers, row);
-    let mut work = Work { left: MOST_WORK.min(SHAKING * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
+    let mut work =
+        Work { left: MOST_WORK.min(SHAKING * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
     let mut best = (net.crossings(), net.columns.clone());
     for start in [true, false] {
         if best.0 > 0 {
@@ -47,6 +48,7 @@ pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize
     now = shake(&mut net, now, &mut work);
     debug_assert_eq!(now, net.crossings());
     layers.columns = net.columns;
+    layers.seat();
 }
 
 type Order = (usize, Vec<Vec<usize>>);
@@ -69,7 +71,9 @@ fn sweep(mut net: Net, start: bool) -> Order {
         }
         let now = net.crossings();
         idle = if now < best.0 { 0 } else { idle + 1 };
-        keep(&mut best, (now, net.columns.clone()));
+        if now < best.0 {
+            best = (now, net.columns.clone());
+        }
         if best.0 == 0 || idle > 4 {
             break;
         }
@@ -94,11 +98,11 @@ fn settle(net: &mut Net, mut crossings: usize) -> usize {
         for step in 0..net.columns.len() {
             let column = if round % 2 == 0 { step } else { net.columns.len() - 1 - step };
             if crossings > saved {
-                saved += sift(net, column).0;
+                saved += sift(net, column);
             }
         }
         crossings -= saved;
-        if saved * 400 <= crossings {
+        if saved * 250 <= crossings {
             break;
         }
     }

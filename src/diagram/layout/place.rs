@@ -119,11 +119,17 @@ fn follows(layers: &mut Layers, vertex: usize) -> bool {
 }
 
 /// True if a vertex can be moved so far without coming too near to its neighbours.
-pub(super) fn has_room(layers: &Layers, vertex: usize, by: f64) -> bool {
+fn has_room(layers: &Layers, vertex: usize, by: f64) -> bool {
+    keeps_apart(layers, vertex, by, APART)
+}
+
+/// True if a vertex that is moved so far keeps that distance to its neighbours.
+pub(super) fn keeps_apart(layers: &Layers, vertex: usize, by: f64, apart: f64) -> bool {
     let v = &layers.vertices[vertex];
-    let (top, bottom) = (v.y + by - APART, v.y + by + v.height + APART);
-    let mut others = layers.columns[v.column].iter().filter(|o| **o != vertex).map(|o| &layers.vertices[*o]);
-    others.all(|o| o.y + o.height <= top + 0.01 || o.y >= bottom - 0.01)
+    let (column, seat) = (&layers.columns[v.column], layers.seats[vertex]);
+    let neighbour = |at: Option<usize>| at.and_then(|a| column.get(a)).map(|o| &layers.vertices[*o]);
+    let above = neighbour(seat.checked_sub(1)).is_none_or(|o| o.y + o.height <= v.y + by - apart + 0.01);
+    above && neighbour(Some(seat + 1)).is_none_or(|o| o.y >= v.y + by + v.height + apart - 0.01)
 }
 
 /// Bars have more than one feed out at the same border: they are stretched so that each feed can leave straight.

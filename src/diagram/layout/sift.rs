@@ -6,62 +6,74 @@
 use super::crossings::Net;
 
 /// In long columns a vertex is tried only so far from where it stands.
-const WINDOW: usize = 220;
+const WINDOW: usize = 160;
 
-/// The ends of the vertices of one column on both sides, laid one after the other.
-struct Ends {
-    all: Vec<u32>,
-    begins: Vec<(usize, usize, usize)>,
+/// The ends of the vertices of one column on one side, as ranks among all ends there, laid one after the other.
+struct Side {
+    ends: Vec<u32>,
+    begins: Vec<usize>,
+    ranks: usize,
+    /// For each rank, what it costs a neighbour with an end there to stand below the vertex in hand, less what it saves.
+    tilt: Vec<i32>,
 }
 
-impl Ends {
-    fn of(net: &Net, column: usize) -> Self {
-        let mut ends = Self { all: Vec::new(), begins: Vec::new() };
+impl Side {
+    fn of(net: &Net, column: usize, forward: bool) -> Self {
+        let (mut keys, mut begins) = (Vec::new(), vec![0]);
         for vertex in &net.columns[column] {
-            let begin = ends.all.len();
-            ends.all.extend(net.ends(*vertex, true).into_iter().map(|e| e as u32));
-            let middle = ends.all.len();
-            ends.all.extend(net.ends(*vertex, false).into_iter().map(|e| e as u32));
-            ends.begins.push((begin, middle, ends.all.len()));
+            net.push_ends(*vertex, forward, &mut keys);
+            begins.push(keys.len());
         }
-        ends
+        let mut sorted = keys.clone();
+        sorted.sort_unstable();
+        sorted.dedup();
+        let rank = |key: &usize| sorted.binary_search(key).unwrap_or(0) as u32;
+        Self { ends: keys.iter().map(rank).collect(), begins, ranks: sorted.len(), tilt: Vec::new() }
     }
 
-    fn sides(&self, at: usize) -> (&[u32], &[u32]) {
-        let (begin, middle, end) = self.begins[at];
-        (&self.all[begin..middle], &self.all[middle..end])
+    fn ends(&self, at: usize) -> &[u32] {
+        &self.ends[self.begins[at]..self.begins[at + 1]]
     }
 
-    /// How many crossings more there are with `a` above `b` than with `b` above `a`.
-    fn gain(&self, a: usize, b: usize) -> i64 {
-        let ((a1, a2), (b1, b2)) = (self.sides(a), self.sides(b));
-        more(a1, b1) + more(a2, b2)
+    /// Takes a vertex in hand.
+    fn take(&mut self, vertex: usize) {
+        let (begin, end) = (self.begins[vertex], self.begins[vertex + 1]);
+        self.tilt.clear();
+        self.tilt.resize(self.ranks, 0);
+        let mut start = 0;
+        let mut level = (end - begin) as i32;
+        for own in &self.ends[begin..end] {
+            let own = *own as usize;
+            if own > start {
+                self.tilt[start..own].iter_mut().for_each(|t| *t = level);
+            }
+            let same = self.ends[begin..end].iter().filter(|e| **e as usize == own).count() as i32;
+            if own >= start {
+                self.tilt[own] = level - same;
+                level -= 2 * same;
+                start = own + 1;
+            }
+        }
+        self.tilt[start..].iter_mut().for_each(|t| *t = level);
+    }
+
+    /// Crossings more with the vertex in hand above another than below it.
+    fn gain(&self, other: usize) -> i32 {
+        self.ends(other).iter().map(|e| self.tilt[*e as usize]).sum()
     }
 }
 
-/// Pairs of an end of the upper below one of the lower, less the pairs that stand right.
-fn more(upper: &[u32], lower: &[u32]) -> i64 {
-    let mut sum = 0;
-    for u in upper {
-        for l in lower {
-            sum += i64::from(u > l) - i64::from(u < l);
-        }
-    }
-    sum
-}
-
-/// Sifts every vertex of a column once; how many crossings that saved, and what it cost.
-pub(super) fn sift(net: &mut Net, column: usize) -> (usize, usize) {
-    let ends = Ends::of(net, column);
-    let count = ends.begins.len();
+/// Sifts every vertex of a column once; how many crossings that saved.
+pub(super) fn sift(net: &mut Net, column: usize) -> usize {
+    let mut sides = [Side::of(net, column, true), Side::of(net, column, false)];
+    let count = net.columns[column].len();
     let mut order: Vec<usize> = (0..count).collect();
     let mut place: Vec<usize> = order.clone();
-    let (mut saved, mut work) = (0, 0);
+    let mut saved = 0;
     for vertex in 0..count {
+        sides.iter_mut().for_each(|s| s.take(vertex));
         let at = place[vertex];
-        let (low, high) = (at.saturating_sub(WINDOW), (at + WINDOW).min(count.saturating_sub(1)));
-        work += high - low;
-        let (best, gain) = best_place(&ends, &order, at, (low, high));
+        let (best, gain) = best_place(&sides, &order, at);
         if gain < 0 {
             saved += gain.unsigned_abs() as usize;
             let moved = order.remove(at);
@@ -71,26 +83,28 @@ pub(super) fn sift(net: &mut Net, column: usize) -> (usize, usize) {
             }
         }
     }
-    let before = net.columns[column].clone();
-    net.columns[column] = order.into_iter().map(|at| before[at]).collect();
-    net.number_column(column);
-    (saved, work)
+    if saved > 0 {
+        let before = net.columns[column].clone();
+        net.columns[column] = order.into_iter().map(|at| before[at]).collect();
+        net.number_column(column);
+    }
+    saved
 }
 
-/// The best place within a span, and the change of crossings there.
-fn best_place(ends: &Ends, order: &[usize], at: usize, (low, high): (usize, usize)) -> (usize, i64) {
-    let vertex = order[at];
+/// The best place for the vertex in hand, and the change of crossings there.
+fn best_place(sides: &[Side; 2], order: &[usize], at: usize) -> (usize, i32) {
+    let gain = |other: usize| sides[0].gain(other) + sides[1].gain(other);
     let mut best = (at, 0);
     let mut sum = 0;
-    for place in (low..at).rev() {
-        sum += ends.gain(vertex, order[place]);
+    for place in (at.saturating_sub(WINDOW)..at).rev() {
+        sum += gain(order[place]);
         if sum < best.1 {
             best = (place, sum);
         }
     }
     sum = 0;
-    for (place, other) in order.iter().enumerate().take(high + 1).skip(at + 1) {
-        sum += ends.gain(*other, vertex);
+    for (place, other) in order.iter().enumerate().take(at + WINDOW).skip(at + 1) {
+        sum -= gain(*other);
         if sum < best.1 {
             best = (place, sum);
         }
