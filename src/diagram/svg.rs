@@ -112,17 +112,19 @@ fn box_svg(mark: &BoxMark) -> String {
     format!("{outline}{held}{}{small}", text(&mark.name, " font-weight=\"600\""))
 }
 
+/// A line; one with gaps has a thin thread under it, so that the eye can follow it round a bend.
 fn feed_svg(medium: &SceneMedium, points: &[Point], wedge: bool, dots: &[Point]) -> String {
     let Some(tip) = points.last() else { return String::new() };
     let mut line = points.to_vec();
     if let (true, Some(last)) = (wedge, line.last_mut()) {
         last.x -= 3.0;
     }
+    let (class, bent) = (&medium.class, bent(&line, dots));
+    let thread = format!("<path class=\"feed {class}\" stroke-width=\"0.4\" d=\"{bent}\"/>\n");
+    let dashes = dashes(medium);
     let path = format!(
-        "<path class=\"feed {}\" stroke-width=\"1.4\"{} d=\"{}\"/>\n",
-        medium.class,
-        dashes(medium),
-        bent(&line, dots)
+        "{}<path class=\"feed {class}\" stroke-width=\"1.4\"{dashes} d=\"{bent}\"/>\n",
+        if dashes.is_empty() { "" } else { &thread }
     );
     if !wedge {
         return path;

@@ -149,7 +149,7 @@ impl<'a> Builder<'a> {
         match self.model.item_of(node) {
             Some(item) if self.is_own(item) => self.own_part(item),
             Some(item) => {
-                let part = elsewhere(self.model, item, Form::Outside);
+                let part = elsewhere(self.model, item, node, Form::Outside);
                 self.part((NodeKey::Item(item), true), part)
             }
             None => {
@@ -265,7 +265,7 @@ impl<'a> Builder<'a> {
         let feeds: Vec<&Feed> = all_needs(&model[node]).flat_map(Need::feeds).filter(|f| self.shows(node, f)).collect();
         for feed in feeds {
             let part = match key {
-                NodeKey::Item(item) => elsewhere(model, item, Form::Taker),
+                NodeKey::Item(item) => elsewhere(model, item, node, Form::Taker),
                 NodeKey::Given(given) => outside(&model[given], Form::Taker),
             };
             let part = self.part((key, false), part);
@@ -319,10 +319,10 @@ fn detail(item: &Item, node: &Node) -> String {
     whole.join(", ")
 }
 
-fn elsewhere(model: &Model, item: ItemIx, form: Form) -> Part {
+fn elsewhere(model: &Model, item: ItemIx, gives: NodeIx, form: Form) -> Part {
     let node = &model[model[item].node];
     let system = &model[model[item].system].name;
-    let detail = match (form, node.gives) {
+    let detail = match (form, model[gives].gives) {
         (Form::Outside, Some(medium)) => format!("from {system}: {}", model[medium].name),
         (Form::Outside, None) => format!("from {system}"),
         _ => format!("to {system}"),

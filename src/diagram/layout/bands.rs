@@ -2,7 +2,9 @@
 //!
 //! A cut costs a port for each source whose feeds it parts, so the cheapest cut is taken.
 
-use super::{layers, rings};
+use super::layers::{self, Ports};
+use super::rings;
+use crate::base::text::join_list;
 use crate::diagram::plan::{Form, Link, Plan, Step};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -10,7 +12,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Parts with no link stand in rows of this many.
 const ALONE_IN_A_ROW: usize = 5;
 /// The highest band: it must stand on one page with its caption, pt.
-const HIGHEST: f64 = 600.0;
+pub(super) const HIGHEST: f64 = 600.0;
 /// What it costs when a bus is parted from what it feeds, and when what is left must be cut again; in ports.
 const PARTED_BUS: usize = 4;
 const CUT_AGAIN: usize = 3;
@@ -42,6 +44,52 @@ pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>, room: f64) -> Vec<Parts>
     let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(p)).collect();
     bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
     bands
+}
+
+/// The plan as one band sees it: a device that no line passes here is a plain box.
+pub(super) fn without_idle_devices(plan: &Plan, back: &BTreeSet<usize>, members: &Parts) -> Plan {
+    let here = |(at, link): &(usize, &Link)| members.contains(&link.to) && !back.contains(at);
+    let homes = plan.links.iter().enumerate().filter(here).flat_map(|(_, l)| &l.through);
+    let passed: Parts = homes.filter_map(|s| if let Step::Device { home, .. } = s { *home } else { None }).collect();
+    let mut plan = plan.clone();
+    for (at, part) in plan.parts.iter_mut().enumerate() {
+        if matches!(part.form, Form::Device(_)) && !passed.contains(&at) {
+            part.form = Form::Box;
+        }
+    }
+    plan
+}
+
+/// What a band is about: its buses, else what stands last in it; of more than three, the first two.
+pub(super) fn title(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> String {
+    let own = |p: &&usize| !matches!(plan.parts[**p].form, Form::Taker | Form::Outside);
+    let feeds_here = |p: &&usize| plan.links.iter().any(|l| l.from == **p && band.contains(&l.to));
+    let links = || plan.links.iter().enumerate().filter(|(_, l)| band.contains(&l.to));
+    let sources: Parts =
+        links().filter(|(at, l)| back.contains(at) || !band.contains(&l.from)).map(|(_, l)| l.from).collect();
+    let name = |p: &usize| plan.parts[*p].name.clone();
+    let bus = sources.iter().find(|s| plan.parts[**s].form == Form::Bar);
+    let hung = |bus: &usize| links().all(|(_, l)| l.from == *bus) && band.len() >= FEWEST_CIRCUITS;
+    if let Some(bus) = bus.filter(|b| hung(b)) {
+        return format!("On the {}", name(bus));
+    }
+    let buses: Vec<String> = band.iter().filter(|p| plan.parts[**p].form == Form::Bar).map(name).collect();
+    let last: Vec<String> = band.iter().filter(own).filter(|p| !feeds_here(p)).map(name).collect();
+    let takers: Vec<String> = band.iter().map(name).collect();
+    if links().next().is_none() {
+        return String::new();
+    }
+    let names = [buses, last, takers].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
+    let shown = match names.as_slice() {
+        [a, b, _, _, ..] => format!("{a}, {b} and {} more", names.len() - 2),
+        _ => join_list(&names, "and"),
+    };
+    capital(&shown)
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
 }
 
 struct Folder<'a> {
@@ -155,7 +203,7 @@ impl Folder<'_> {
     /// The same in bands that are about equally high, so that two can stand side by side.
     fn by_height(&self, parts: Vec<usize>) -> Vec<Parts> {
         let all: Parts = parts.iter().copied().collect();
-        let high = layers::build(self.plan, self.back, &all).extent().1;
+        let high = layers::build(self.plan, self.back, &all, Ports::Shared).extent().1;
         let count = (high / HIGHEST_CIRCUITS).ceil().max(1.0) as usize;
         let each = parts.len().div_ceil(count);
         parts.chunks(each.max(1)).map(|chunk| chunk.iter().copied().collect()).collect()
@@ -179,7 +227,7 @@ impl Folder<'_> {
     }
 
     fn fits(&self, parts: &Parts) -> bool {
-        let (wide, high) = layers::build(self.plan, self.back, parts).extent();
+        let (wide, high) = layers::build(self.plan, self.back, parts, Ports::Shared).extent();
         wide <= self.room && high <= HIGHEST
     }
 

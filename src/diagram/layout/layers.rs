@@ -190,8 +190,17 @@ struct Way {
     ends: Vec<usize>,
 }
 
+/// How often something that is drawn elsewhere stands in a band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ports {
+    /// Once.
+    Shared,
+    /// Once for each part that it feeds; a bus still once.
+    Split,
+}
+
 /// Builds vertices and edges of one band.
-pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usize>) -> Layers {
+pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usize>, ports: Ports) -> Layers {
     let mut builder = Builder {
         plan,
         members,
@@ -208,15 +217,17 @@ pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usiz
     }
     let inside = |l: usize| members.contains(&plan.links[l].to);
     for by_port in [false, true] {
-        let mut origins: BTreeMap<(usize, usize), Vec<usize>> = BTreeMap::new();
+        let mut origins: BTreeMap<(usize, usize, usize), Vec<usize>> = BTreeMap::new();
         for at in (0..plan.links.len()).filter(|l| inside(*l)) {
             let link = &plan.links[at];
             if (back.contains(&at) || !members.contains(&link.from)) == by_port {
-                origins.entry((link.from, link.medium)).or_default().push(at);
+                let splits = by_port && ports == Ports::Split && plan.parts[link.from].form != Form::Bar;
+                let target = if splits { link.to } else { 0 };
+                origins.entry((link.from, link.medium, target)).or_default().push(at);
             }
         }
-        for (from, links) in origins {
-            builder.add_ways(from, &links, by_port);
+        for ((from, medium, _), links) in origins {
+            builder.add_ways((from, medium), &links, by_port);
         }
     }
     let mut layers = builder.layers;
@@ -507,10 +518,13 @@ pub(super) fn empty(stands: Stands) -> Vertex {
     }
 }
 
+/// Widest line of a port, pt.
+const PORT_WIDTH: f64 = 74.0;
+
 /// Lines of a port: name, then where it is drawn.
 pub(super) fn port_lines(part: &Part, here: bool) -> (Vec<String>, Vec<String>) {
     let detail = if here { "in this drawing" } else { part.detail.as_str() };
-    (wrap(&part.name, 66.0), wrap(detail, 66.0))
+    (wrap(&part.name, PORT_WIDTH), wrap(detail, PORT_WIDTH))
 }
 
 fn port_vertex(part: &Part) -> Vertex {

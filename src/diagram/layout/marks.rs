@@ -1,5 +1,6 @@
 //! Pass 7. Before: routed bands. After: the scene, band below band, with its legend.
 
+use super::Band;
 use super::layers::{
     BAR, BRACKET, Bracket, CHAIN_INSET, Edge, Layers, NAME_WIDTH, PENNANT, Slot, Stands, TAG, Vertex, WEDGE, bus_again,
     port_lines, row_spans, step_height, step_lines, step_width,
@@ -14,6 +15,8 @@ use crate::diagram::symbol::{HALF_HEIGHT, REACH};
 
 /// Space around a drawing, pt.
 const EDGE: f64 = 4.0;
+/// Height of the title of a band, pt.
+const HEAD: f64 = 17.0;
 /// Least space between two bands side by side, pt.
 const BESIDE: f64 = 22.0;
 /// Space between two bands, pt.
@@ -22,36 +25,47 @@ const BETWEEN: f64 = 24.0;
 pub(in crate::diagram) const SAMPLE: f64 = 40.0;
 
 /// Writes the bands into one scene: as many side by side as there is room for.
-pub(super) fn write(plan: &Plan, bands: &[Layers]) -> Scene {
-    let wide = bands.iter().map(|b| b.width + 2.0 * EDGE).fold(WIDEST, f64::max);
-    let mut scene = Scene { width: wide, media: plan.media.clone(), ..Scene::default() };
+pub(super) fn write(media: &[SceneMedium], bands: &[Band]) -> Scene {
+    let wide = bands.iter().map(|b| b.layers.width + 2.0 * EDGE).fold(WIDEST, f64::max);
+    let mut scene = Scene { width: wide, media: media.to_vec(), ..Scene::default() };
     let mut y = EDGE;
     let mut rest = bands;
     while !rest.is_empty() {
         let (row, after) = rest.split_at(row_length(rest, wide));
         rest = after;
-        let room = wide - row.iter().map(|b| b.width).sum::<f64>();
+        let room = wide - row.iter().map(|b| b.layers.width).sum::<f64>();
         let gap = room / (row.len() + 1) as f64;
         let mut x = gap.max(EDGE);
+        let head = if row.iter().all(|b| b.title.is_empty()) { 0.0 } else { HEAD };
         for band in row {
-            let mut pen = Pen { plan, band, origin: Point::new(x, y), under: Vec::new(), over: Vec::new() };
+            title(&mut scene, band, Point::new(x, y + SIZE), wide / row.len() as f64);
+            let origin = Point::new(x, y + head);
+            let mut pen = Pen { plan: &band.plan, band: &band.layers, origin, under: Vec::new(), over: Vec::new() };
             pen.draw();
             scene.marks.extend(pen.under);
             scene.marks.extend(pen.over);
-            x += band.width + gap;
+            x += band.layers.width + gap;
         }
-        y += row.iter().map(|b| b.height).fold(0.0, f64::max) + BETWEEN;
+        y += head + row.iter().map(|b| b.layers.height).fold(0.0, f64::max) + BETWEEN;
         scene.folds.push(Fold { marks: scene.marks.len(), bottom: y - BETWEEN / 2.0 });
     }
     scene.height = legend(&mut scene, y - BETWEEN + 14.0);
     scene
 }
 
+/// The title of a band, above its left corner; as much of it as there is room for.
+fn title(scene: &mut Scene, band: &Band, at: Point, room: f64) {
+    let most = (scene.width - at.x - EDGE).min(room);
+    if let Some(line) = wrap(&band.title, most).into_iter().next() {
+        scene.marks.push(Mark::Words(Lettering::new(vec![line], at, Anchor::Start).small()));
+    }
+}
+
 /// How many of the bands stand side by side in the next row.
-fn row_length(bands: &[Layers], wide: f64) -> usize {
+fn row_length(bands: &[Band], wide: f64) -> usize {
     let mut taken = 2.0 * EDGE - BESIDE;
-    let fits = |band: &&Layers| {
-        taken += band.width + BESIDE;
+    let fits = |band: &&Band| {
+        taken += band.layers.width.max(width(&band.title, SIZE)) + BESIDE;
         taken <= wide
     };
     bands.iter().take_while(fits).count().max(1)

@@ -18,8 +18,8 @@ const SHAKING: usize = 40;
 /// Comparisons that may be spent in all.
 const MOST_WORK: usize = 2_400_000;
 
-/// Orders every column of the parts of a plan.
-pub(super) fn improve(layers: &mut Layers, plan: &Plan) {
+/// Orders every column of the parts of a plan; how many edges still cross.
+pub(super) fn improve(layers: &mut Layers, plan: &Plan) -> usize {
     let row = |stands: &Stands, slot: &Slot| match (stands, slot) {
         (Stands::Part(part), Slot::Link(link)) if plan.parts[*part].form != Form::Taker => {
             let rows = &plan.parts[*part].rows;
@@ -27,12 +27,13 @@ pub(super) fn improve(layers: &mut Layers, plan: &Plan) {
         }
         _ => 0,
     };
-    reorder(layers, &row);
+    let crossings = reorder(layers, &row);
     sort_slots(layers, plan);
+    crossings
 }
 
-/// Orders every column; `row` tells at which row of a vertex a slot stands.
-pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize) {
+/// Orders every column; `row` tells at which row of a vertex a slot stands. How many edges still cross.
+pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize) -> usize {
     let mut net = Net::of(layers, row);
     let mut work =
         Work { left: MOST_WORK.min(SHAKING * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
@@ -49,6 +50,7 @@ pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize
     debug_assert_eq!(now, net.crossings());
     layers.columns = net.columns;
     layers.seat();
+    now
 }
 
 type Order = (usize, Vec<Vec<usize>>);
