@@ -214,8 +214,8 @@ impl<'a> Builder<'a> {
     fn device(&mut self, node: NodeIx) -> Step {
         let model = self.model;
         let item = model.item_of(node);
-        let own =
-            item.filter(|i| self.is_own(*i) && model[*i].node == node && all_needs(&model[node]).next().is_some());
+        let stands = |i: &ItemIx| self.is_own(*i) && model[*i].node == node && model[*i].kind != Kind::Bus;
+        let own = item.filter(|i| stands(i) && all_needs(&model[node]).next().is_some());
         let symbol = item.map_or(Symbol::Plain, |i| Symbol::of(model[i].kind));
         let control = item.and_then(|i| model.control(i));
         let reached = control.is_some_and(|c| c.reachable == Reach::InFlight);

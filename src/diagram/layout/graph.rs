@@ -87,7 +87,16 @@ fn vertices(graph: &Graph, edges: &[(usize, usize, bool)]) -> Layers {
     for (at, (from, to, wedge)) in edges.iter().enumerate() {
         let slot = layers.vertices[*to].slots.len();
         layers.vertices[*to].slots.push((Slot::Link(at), 0.0));
-        layers.edges.push(Edge { from: *from, to: *to, slot, wedge: *wedge, medium: 0, leaves: 0.0, track: None });
+        layers.edges.push(Edge {
+            from: *from,
+            to: *to,
+            slot,
+            wedge: *wedge,
+            own: false,
+            medium: 0,
+            leaves: 0.0,
+            track: None,
+        });
     }
     for vertex in &mut layers.vertices {
         let count = vertex.slots.len() as f64;

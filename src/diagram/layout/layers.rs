@@ -100,6 +100,8 @@ pub(super) struct Vertex {
     pub height: f64,
     /// Where the line leaves, from the top.
     pub out: f64,
+    /// Where its own line leaves, if one passes it besides.
+    pub own_out: f64,
     /// Where lines come in.
     pub slots: Vec<(Slot, f64)>,
     /// Brackets.
@@ -121,6 +123,8 @@ pub(super) struct Edge {
     pub slot: usize,
     /// It ends at a consumer.
     pub wedge: bool,
+    /// It is the own line of a device that another line passes.
+    pub own: bool,
     /// What flows.
     pub medium: usize,
     /// Where it leaves; set by `place`.
@@ -254,10 +258,10 @@ impl Builder<'_> {
         self.layers.vertices.len() - 1
     }
 
-    fn join(&mut self, from: usize, to: usize, slot: usize, medium: usize) {
+    fn join(&mut self, from: usize, to: usize, slot: usize, medium: usize, own: bool) {
         let wedge = matches!(self.layers.vertices[to].stands, Stands::Part(_))
             && !matches!(self.layers.vertices[to].slots.get(slot), Some((Slot::Pass, _)));
-        self.layers.edges.push(Edge { from, to, slot, wedge, medium, leaves: 0.0, track: None });
+        self.layers.edges.push(Edge { from, to, slot, wedge, own, medium, leaves: 0.0, track: None });
     }
 
     fn add_ways(&mut self, (from, medium): (usize, usize), links: &[usize], by_port: bool) {
@@ -295,24 +299,25 @@ impl Builder<'_> {
 
     /// From a vertex on: links that end here, then each way that goes on.
     fn follow(&mut self, ways: &[Way], at: usize, from: usize, medium: usize) {
+        let own = at == 0 && self.is_device(from);
         for link in &ways[at].ends {
             let to = self.plan.links[*link].to;
             let Some(vertex) = self.parts.get(&to).copied() else { continue };
             let slot = self.layers.vertices[vertex].slots.iter().position(|(s, _)| *s == Slot::Link(*link));
             if let Some(slot) = slot {
-                self.join(from, vertex, slot, medium);
+                self.join(from, vertex, slot, medium, own);
             }
         }
         for next in &ways[at].next {
-            self.follow_step(ways, *next, from, medium);
+            self.follow_step(ways, *next, (from, own), medium);
         }
     }
 
-    fn follow_step(&mut self, ways: &[Way], at: usize, from: usize, medium: usize) {
+    fn follow_step(&mut self, ways: &[Way], at: usize, (from, own): (usize, bool), medium: usize) {
         if let Some(home) = self.home(ways[at].step.as_ref()) {
             self.passed.insert(home);
             let vertex = self.parts[&home];
-            self.join(from, vertex, 0, medium);
+            self.join(from, vertex, 0, medium, own);
             self.follow(ways, at, vertex, medium);
             return;
         }
@@ -327,8 +332,12 @@ impl Builder<'_> {
         }
         let vertex = chain_vertex(&steps);
         let vertex = self.add(vertex);
-        self.join(from, vertex, 0, medium);
+        self.join(from, vertex, 0, medium, own);
         self.follow(ways, last, vertex, medium);
+    }
+
+    fn is_device(&self, vertex: usize) -> bool {
+        matches!(self.layers.vertices[vertex].stands, Stands::Part(p) if matches!(self.plan.parts[p].form, Form::Device(_)))
     }
 
     /// The part in which a device is drawn, if it is in this band and no line passes it yet.
@@ -402,6 +411,7 @@ pub(super) fn arrange(vertex: &mut Vertex, part: &Part, key: &dyn Fn(usize) -> f
     let head = head_height(part);
     if let Form::Device(_) = part.form {
         vertex.out = head + HALF_HEIGHT + 1.0;
+        vertex.own_out = head / 2.0;
         vertex.slots[0].1 = vertex.out;
     }
     let spans = row_spans(part);
@@ -511,6 +521,7 @@ pub(super) fn empty(stands: Stands) -> Vertex {
         body: 0.0,
         height: 0.0,
         out: 0.0,
+        own_out: 0.0,
         slots: Vec::new(),
         brackets: Vec::new(),
         y: 0.0,

@@ -6,7 +6,7 @@
 
 use super::crossings::Net;
 use super::layers::{Layers, Slot, Stands, arrange};
-use super::sift::sift;
+use super::sift::{sift, sort_ties};
 use crate::diagram::plan::{Form, Plan};
 
 /// Sweeps there and back.
@@ -17,6 +17,9 @@ const ROUNDS: usize = 12;
 const SHAKING: usize = 40;
 /// Comparisons that may be spent in all.
 const MOST_WORK: usize = 2_400_000;
+
+/// Longer columns are left as they are found.
+const LONGEST_CALMED: usize = 300;
 
 /// Orders every column of the parts of a plan; how many edges still cross.
 pub(super) fn improve(layers: &mut Layers, plan: &Plan) -> usize {
@@ -47,6 +50,7 @@ pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize
     net.number();
     let mut now = settle(&mut net, best.0);
     now = shake(&mut net, now, &mut work);
+    calm(&mut net);
     debug_assert_eq!(now, net.crossings());
     layers.columns = net.columns;
     layers.seat();
@@ -157,6 +161,20 @@ fn shake(net: &mut Net, mut crossings: usize, work: &mut Work) -> usize {
         }
     }
     crossings
+}
+
+/// Of all orders that cross as little, one that keeps near to the order in which the vertices were written, so that one vertex
+/// more moves little else: perhaps the mirror of what was found, then neighbours that may change places for nothing.
+fn calm(net: &mut Net) {
+    let rising = |column: &Vec<usize>| column.windows(2).filter(|w| w[0] < w[1]).count();
+    let pairs: usize = net.columns.iter().map(|c| c.len().saturating_sub(1)).sum();
+    if net.columns.iter().map(rising).sum::<usize>() * 2 < pairs {
+        net.columns.iter_mut().for_each(|c| c.reverse());
+        net.number();
+    }
+    for column in (0..net.columns.len()).filter(|c| net.columns[*c].len() <= LONGEST_CALMED).collect::<Vec<_>>() {
+        sort_ties(net, column);
+    }
 }
 
 fn sort_slots(layers: &mut Layers, plan: &Plan) {

@@ -224,8 +224,9 @@ fn leave(layers: &mut Layers) {
 fn leave_one(layers: &mut Layers, vertex: usize) {
     let mut out: Vec<usize> = layers.out_of(vertex).collect();
     if !layers.vertices[vertex].is_bar {
-        let y = layers.vertices[vertex].y + layers.vertices[vertex].out;
-        out.into_iter().for_each(|edge| layers.edges[edge].leaves = y);
+        let v = &layers.vertices[vertex];
+        let (y, own_y) = (v.y + v.out, v.y + v.own_out);
+        out.into_iter().for_each(|edge| layers.edges[edge].leaves = if layers.edges[edge].own { own_y } else { y });
         return;
     }
     out.sort_by(|a, b| layers.enters(&layers.edges[*a]).total_cmp(&layers.enters(&layers.edges[*b])));

@@ -91,22 +91,24 @@ pub(super) fn takers_last(layers: &mut Layers, plan: &Plan) {
 
 /// Cuts edges that pass columns; edges from one vertex share the way. Fills the columns.
 pub(super) fn pass_columns(layers: &mut Layers) {
-    let mut passing: BTreeMap<(usize, usize, usize), usize> = BTreeMap::new();
+    let mut passing: BTreeMap<(usize, usize, usize, bool), usize> = BTreeMap::new();
     for at in 0..layers.edges.len() {
         let edge = layers.edges[at].clone();
         let mut from = edge.from;
         for column in layers.vertices[edge.from].column + 1..layers.vertices[edge.to].column {
-            let known = passing.get(&(edge.from, edge.medium, column)).copied();
+            let known = passing.get(&(edge.from, edge.medium, column, edge.own)).copied();
             from = known.unwrap_or_else(|| {
                 layers.vertices.push(Vertex { column, height: 6.0, out: 3.0, ..empty(Stands::Passing) });
                 let new = layers.vertices.len() - 1;
                 layers.vertices[new].slots.push((Slot::Pass, 3.0));
-                layers.edges.push(Edge { from, to: new, slot: 0, wedge: false, ..edge.clone() });
-                passing.insert((edge.from, edge.medium, column), new);
+                let own = edge.own && from == edge.from;
+                layers.edges.push(Edge { from, to: new, slot: 0, wedge: false, own, ..edge.clone() });
+                passing.insert((edge.from, edge.medium, column, edge.own), new);
                 new
             });
         }
         layers.edges[at].from = from;
+        layers.edges[at].own &= from == edge.from;
     }
     layers.fill_columns();
 }

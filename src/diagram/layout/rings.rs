@@ -12,7 +12,9 @@ pub(super) fn find(plan: &Plan) -> BTreeSet<usize> {
     in_order.sort_by_key(|(_, l)| (l.sustained, plan.parts[l.from].form == Form::Bar && steps(l).len() > 1));
     for (at, link) in in_order {
         let pairs = steps(link);
-        if pairs.iter().any(|(from, to)| from == to || reaches(&next, *to, *from)) {
+        // The parts of one link stand in a row, so a later one must not lead to an earlier one.
+        let closes = |end: usize, to: usize| pairs.iter().take(end + 1).any(|(from, _)| reaches(&next, to, *from));
+        if pairs.iter().enumerate().any(|(at, (_, to))| closes(at, *to)) {
             back.insert(at);
             continue;
         }

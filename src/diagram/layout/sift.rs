@@ -91,6 +91,22 @@ pub(super) fn sift(net: &mut Net, column: usize) -> usize {
     saved
 }
 
+/// Sorts vertices that may change places with their neighbours for nothing by their numbers.
+pub(super) fn sort_ties(net: &mut Net, column: usize) {
+    let mut sides = [Side::of(net, column, true), Side::of(net, column, false)];
+    let before = net.columns[column].clone();
+    let mut order: Vec<usize> = Vec::new();
+    for at in 0..before.len() {
+        sides.iter_mut().for_each(|s| s.take(at));
+        let free =
+            |other: &&usize| before[**other] > before[at] && sides[0].gain(**other) + sides[1].gain(**other) == 0;
+        let place = order.len() - order.iter().rev().take_while(free).count();
+        order.insert(place, at);
+    }
+    net.columns[column] = order.into_iter().map(|at| before[at]).collect();
+    net.number_column(column);
+}
+
 /// The best place for the vertex in hand, and the change of crossings there.
 fn best_place(sides: &[Side; 2], order: &[usize], at: usize) -> (usize, i32) {
     let gain = |other: usize| sides[0].gain(other) + sides[1].gain(other);
