@@ -108,7 +108,7 @@ impl Folder<'_> {
             let hung: Vec<usize> = rest.iter().copied().filter(|p| self.hangs_on(*p, bus)).collect();
             if hung.len() >= FEWEST_CIRCUITS {
                 rest.retain(|p| !hung.contains(p));
-                bands.extend(self.by_height(self.by_first_step(hung)));
+                bands.extend(self.by_height(&self.by_first_step(hung)));
             }
         }
         bands
@@ -141,11 +141,12 @@ impl Folder<'_> {
         for part in bands.iter().flatten().copied().collect::<Vec<_>>() {
             let Some(at) = bands.iter().position(|b| b.contains(&part)) else { continue };
             let without: Parts = bands[at].iter().copied().filter(|p| *p != part).collect();
-            let left = self.ports(&bands[at]) as i64 - self.ports(&without) as i64 + i64::from(without.is_empty());
-            let mut best: Option<(i64, usize)> = None;
+            let here = self.ports(&bands[at]) + usize::from(without.is_empty());
+            let left = self.ports(&without);
+            let mut best: Option<(usize, usize)> = None;
             for (to, band) in bands.iter().enumerate().filter(|(to, b)| *to != at && self.joined(part, b)) {
                 let with: Parts = band.iter().copied().chain([part]).collect();
-                let saved = left + self.ports(band) as i64 - self.ports(&with) as i64;
+                let saved = (here + self.ports(band)).saturating_sub(left + self.ports(&with));
                 if saved > best.map_or(0, |b| b.0) && self.fits(&with) {
                     best = Some((saved, to));
                 }
@@ -201,10 +202,11 @@ impl Folder<'_> {
     }
 
     /// The same in bands that are about equally high, so that two can stand side by side.
-    fn by_height(&self, parts: Vec<usize>) -> Vec<Parts> {
+    fn by_height(&self, parts: &[usize]) -> Vec<Parts> {
         let all: Parts = parts.iter().copied().collect();
         let high = layers::build(self.plan, self.back, &all, Ports::Shared).extent().1;
-        let count = (high / HIGHEST_CIRCUITS).ceil().max(1.0) as usize;
+        let enough = |count: &usize| high / *count as f64 <= HIGHEST_CIRCUITS;
+        let count = (1..=parts.len()).find(enough).unwrap_or(1);
         let each = parts.len().div_ceil(count);
         parts.chunks(each.max(1)).map(|chunk| chunk.iter().copied().collect()).collect()
     }

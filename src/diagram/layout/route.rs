@@ -124,7 +124,7 @@ fn cost(a: &Bundle, b: &Bundle) -> i32 {
     }
     let within = |y: f64, low: f64, high: f64| i32::from(y > low + 0.01 && y < high - 0.01);
     let crossings: i32 = a.to.iter().map(|y| within(*y, b_low, b_high)).sum::<i32>() + within(b.from, a_low, a_high);
-    let runs_into = a.to.iter().filter(|y| (**y - b.from).abs() < NEAR).count() as i32;
+    let runs_into: i32 = a.to.iter().map(|y| i32::from((y - b.from).abs() < NEAR)).sum();
     crossings + RUNS_INTO * runs_into
 }
 

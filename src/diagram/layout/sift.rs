@@ -41,13 +41,14 @@ impl Side {
         self.tilt.clear();
         self.tilt.resize(self.ranks, 0);
         let mut start = 0;
-        let mut level = (end - begin) as i32;
+        let own_ends = self.ends[begin..end].iter();
+        let mut level: i32 = own_ends.map(|_| 1).sum();
         for own in &self.ends[begin..end] {
             let own = *own as usize;
             if own > start {
                 self.tilt[start..own].iter_mut().for_each(|t| *t = level);
             }
-            let same = self.ends[begin..end].iter().filter(|e| **e as usize == own).count() as i32;
+            let same: i32 = self.ends[begin..end].iter().map(|e| i32::from(*e as usize == own)).sum();
             if own >= start {
                 self.tilt[own] = level - same;
                 level -= 2 * same;
