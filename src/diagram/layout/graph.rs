@@ -7,10 +7,13 @@ use crate::diagram::colour;
 use crate::diagram::scene::{Scene, SceneMedium};
 use std::collections::BTreeMap;
 
+/// Least distance of two edges that end at one node, pt.
+const END_PITCH: f64 = 4.0;
+
 /// A graph to be laid out.
 #[derive(Debug, Clone, Default)]
 pub struct Graph {
-    /// Width and height of each node, pt.
+    /// Width and height of each node, pt; one that is too low for its edges becomes higher.
     pub nodes: Vec<(f64, f64)>,
     /// Edges from node to node. One that closes a ring is drawn from its end to its beginning, without a wedge; one that
     /// begins where it ends, or that names no node, is left out.
@@ -100,6 +103,8 @@ fn vertices(graph: &Graph, edges: &[(usize, usize, bool)]) -> Layers {
     }
     for vertex in &mut layers.vertices {
         let count = vertex.slots.len() as f64;
+        vertex.height = vertex.height.max(count * END_PITCH + 8.0);
+        vertex.out = vertex.height / 2.0;
         let step = (vertex.height - 8.0).max(0.0) / count.max(1.0);
         let step = step.min(8.0);
         let middle = vertex.height / 2.0;
