@@ -169,8 +169,16 @@ fn calm(net: &mut Net) {
     let rising = |column: &Vec<usize>| column.windows(2).filter(|w| w[0] < w[1]).count();
     let pairs: usize = net.columns.iter().map(|c| c.len().saturating_sub(1)).sum();
     if net.columns.iter().map(rising).sum::<usize>() * 2 < pairs {
-        net.columns.iter_mut().for_each(|c| c.reverse());
-        net.number();
+        let before = net.crossings();
+        let turn = |net: &mut Net| {
+            net.columns.iter_mut().for_each(|c| c.reverse());
+            net.number();
+        };
+        turn(net);
+        // Rows of a box keep their order, so that its mirror may cross more.
+        if net.crossings() != before {
+            turn(net);
+        }
     }
     for column in (0..net.columns.len()).filter(|c| net.columns[*c].len() <= LONGEST_CALMED).collect::<Vec<_>>() {
         sort_ties(net, column);
