@@ -10,6 +10,7 @@ mod cases {
     mod clocks;
     mod compose;
     mod diagram;
+    mod diagram_properties;
     mod expected;
     mod html;
     mod language;

@@ -14,6 +14,7 @@ pub mod svg;
 pub mod symbol;
 mod system;
 
+pub use layout::graph;
 pub use scene::{Mark, Scene, SceneMedium};
 
 use crate::doc::{Figure, FigureKind, Subject, plain_text};
