@@ -26,6 +26,8 @@ pub(super) struct Call {
     pub(super) name: String,
     /// The argument: of a system, of a thing; nothing where there is none.
     pub(super) of: String,
+    /// The state that it asks in, where it names one.
+    pub(super) state: Option<String>,
 }
 
 /// The model part and the chapters of a canonical text.
@@ -105,12 +107,19 @@ fn calls(line: &str) -> Vec<Call> {
     let Some((name, arguments)) = inside.and_then(|call| call.trim().trim_end_matches(')').split_once('(')) else {
         return Vec::new();
     };
-    let value = |key: &str| {
-        let (_, rest) = arguments.split_once(&format!("{key}=\""))?;
-        rest.split('"').next().map(str::to_owned)
-    };
-    let of = value("system").or_else(|| value("of")).unwrap_or_default();
-    vec![Call { name: name.trim().to_owned(), of }]
+    let of = value(arguments, "system").or_else(|| value(arguments, "of")).unwrap_or_default();
+    vec![Call { name: name.trim().to_owned(), of, state: value(arguments, "in") }]
+}
+
+/// The value of a key in `of="vacuum-pump", in = "cruise"`.
+fn value(arguments: &str, wanted: &str) -> Option<String> {
+    let mut pieces = arguments.split('"');
+    while let (Some(key), Some(value)) = (pieces.next(), pieces.next()) {
+        if key.trim_matches(|c: char| c.is_whitespace() || c == ',' || c == '=') == wanted {
+            return Some(value.to_owned());
+        }
+    }
+    None
 }
 
 #[cfg(test)]
@@ -137,6 +146,14 @@ mod tests {
         };
         assert_eq!(named(false), ["t K1 false", "b K4 true"]);
         assert_eq!(named(true), ["t K1 false", "a K2 false", "a K3 false", "b K4 true"]);
+    }
+
+    #[test]
+    fn a_call_may_name_the_state_that_it_asks_in() {
+        let called = |line: &str| calls(line).into_iter().map(|c| (c.of, c.state)).collect::<Vec<_>>();
+        let pump = || "pump".to_owned();
+        assert_eq!(called("{{ failure(of=\"pump\") }}"), [(pump(), None)]);
+        assert_eq!(called("{{ failure( in = \"cruise\" , of = \"pump\" ) }}"), [(pump(), Some("cruise".to_owned()))]);
     }
 
     #[test]

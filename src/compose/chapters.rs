@@ -10,7 +10,7 @@ use crate::doc::{
     Block, Cell, Chapter, Column, Figure, FigureKind, Inline, Inlines, NoticeLevel, Piece, Prose, Row, Subject, Table,
     TableKind, Tie, plain_text,
 };
-use crate::model::SystemIx;
+use crate::model::{StateIx, SystemIx};
 use crate::parse::book::{Book, Call, RawBlock, RawChapter, RawHeading, RawInline, RawKind, RawLevel};
 use std::collections::BTreeSet;
 
@@ -273,7 +273,20 @@ impl Writer<'_, '_> {
             self.composer.unknown_name(of);
             return Vec::new();
         };
-        self.composer.failure(node)
+        let Some(within) = call.get("in") else { return self.composer.failure(node, None) };
+        self.state(within).map_or_else(Vec::new, |state| self.composer.failure(node, Some(state)))
+    }
+
+    fn state(&mut self, named: &Spanned<String>) -> Option<StateIx> {
+        let model = self.composer.model;
+        let found = model.find_state(&named.value);
+        if found.is_none() {
+            let near = did_you_mean(&named.value, model.states.iter().map(|s| s.id.as_str()));
+            let help = near.map_or_else(|| "use the id of a state".to_owned(), |n| format!("did you mean `{n}`?"));
+            let message = format!("no state is called `{}`", super::value::clip(&named.value));
+            self.composer.error("name-unknown", named.span, message, help);
+        }
+        found
     }
 
     fn figure(&mut self, call: &Call) -> Option<Block> {

@@ -95,11 +95,11 @@ impl Desk<'_> {
                     Some(ids) => hidden.extend(ids),
                     None => self.unreadable(&place, line, "names of things"),
                 }
-            } else if let Some((id, rest)) = self.nodes.and_rest(line) {
-                self.check_gone_line(case, aspect, (&id, rest));
-                open.push(id);
+            } else if let Some((ids, rest)) = self.nodes.list_and_rest(line, &[", "]) {
+                ids.iter().for_each(|id| self.check_gone_line(case, aspect, (id, rest)));
+                open.extend(ids);
             } else {
-                self.unreadable(&place, line, "a thing and how it looks");
+                self.unreadable(&place, line, "things and how they look");
             }
         }
         let common = case.common(pick);
@@ -203,7 +203,14 @@ impl Desk<'_> {
             format!("{}: {says}", heading(&self.words.name(id)))
         };
         let expected: Vec<String> = effects.weakened.iter().map(line).collect();
-        self.compare_lines(&case.at("Weakened"), case.row("Weakened"), &expected);
+        let printed: Vec<String> = case.row("Weakened").iter().flat_map(|line| self.line_by_thing(line)).collect();
+        self.compare_lines(&case.at("Weakened"), &printed, &expected);
+    }
+
+    /// A line that speaks of several things, as one line for each; any other as it is.
+    fn line_by_thing(&self, line: &str) -> Vec<String> {
+        let Some((ids, says)) = self.nodes.list_and_rest(line, &[", "]) else { return vec![line.to_owned()] };
+        ids.iter().map(|id| format!("{}: {says}", heading(&self.words.name(id)))).collect()
     }
 
     /// Lines against lines, in any order, names without articles.

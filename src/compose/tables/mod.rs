@@ -1,5 +1,6 @@
 //! The tables of a guide, one file a sort.
 mod aircraft;
+mod alike;
 mod carries;
 mod clocks;
 mod control;

@@ -60,7 +60,7 @@ pub static CALLS: &[CallRule] = &[
     block("figure", &["kind"], &["of"]),
     block("items", &["system"], &[]),
     block("failures", &["system"], &[]),
-    block("failure", &["of"], &[]),
+    block("failure", &["of"], &["in"]),
     block("nothing_lost", &[], &[]),
     block("states", &[], &[]),
     block("controls", &[], &[]),
