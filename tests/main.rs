@@ -5,6 +5,7 @@ mod cases {
     mod aircraft;
     mod audit;
     mod audit_finding;
+    mod audit_lines;
     mod book;
     mod check;
     mod clocks;
@@ -19,6 +20,7 @@ mod cases {
     mod promises;
     mod random_networks;
     mod readme;
+    mod rows;
     mod solvers_agree;
     mod suspect;
     mod verbs;

@@ -71,7 +71,6 @@ impl<T: Clone + PartialEq> Dictionary<T> {
         let mut colons = line.match_indices(": ");
         colons.find_map(|(at, sign)| Some((self.list(line.get(..at)?, between)?, line.get(at + sign.len()..)?)))
     }
-
 }
 
 /// A list whose pieces are read one by one, from the left; where a sign may also belong to a piece, the first way that reads

@@ -80,7 +80,8 @@ fn check_faults(calls: &[(String, Call)], desk: &mut Desk<'_>) {
         let in_reference = asked.get(&reference).is_some_and(|all| all.contains(fault));
         if in_reference {
             let lists = if matters(&desk.effects(&reference, fault)) { 0 } else { quiet_calls };
-            let found = told.iter().filter(|t| t.fault == *fault && t.sort == Sort::NothingLost && t.state == reference);
+            let found =
+                told.iter().filter(|t| t.fault == *fault && t.sort == Sort::NothingLost && t.state == reference);
             desk.expect_times((fault, &reference), found.count(), lists);
         }
         let expected = desk.expected_tables(fault, calls, &asked);

@@ -696,7 +696,7 @@ fn damage_to_what_is_said_of_false_and_weakened_things_is_named() {
         ),
         damage(
             "a weakened instrument is weakened the other way",
-            (LEAK, "It reads slightly high.", "It reads slightly low."),
+            (LEAK, "The reading is slightly high.", "The reading is slightly low."),
             ("line-missing", &["static line comes off", "row “Weakened”"]),
         ),
     ]);

@@ -128,7 +128,7 @@ const EVERYTHING: &str = "# Everything\n\n\
     ### An autopilot {#autopilot has=autopilot}\n\nNot here.\n\n### Suction {has=suction}\n\nHere. See [the autopilot](#autopilot).\n\n\
     | A | B |\n|---|---|\n| *x* | `y` |\n";
 
-fn everything() -> Document {
+pub fn everything() -> Document {
     let (composed, sources) = demo(&[("01-everything.md", EVERYTHING)]);
     let told = report(&composed.diagnostics, &sources);
     composed.document.unwrap_or_else(|| panic!("{told}"))
@@ -187,7 +187,7 @@ fn ids(document: &Document) -> Vec<&str> {
     ids
 }
 
-fn tables(document: &Document) -> Vec<&Table> {
+pub fn tables(document: &Document) -> Vec<&Table> {
     let blocks = document.chapters.iter().flat_map(|c| &c.blocks);
     blocks.filter_map(|b| if let Block::Table(t) = b { Some(t) } else { None }).collect()
 }
@@ -302,7 +302,7 @@ fn rows_of(document: &Document, id: &str) -> Vec<(String, Vec<String>)> {
     table.rows.iter().map(|r| (cell(&r.cells[0]).concat(), cell(&r.cells[1]))).collect()
 }
 
-fn row(document: &Document, id: &str, heading: &str) -> Vec<String> {
+pub fn row(document: &Document, id: &str, heading: &str) -> Vec<String> {
     rows_of(document, id).into_iter().find(|(h, _)| h == heading).map(|(_, lines)| lines).unwrap_or_default()
 }
 
@@ -537,6 +537,8 @@ fn wrong_names_in_calls_are_told_at_the_word() {
         ("{{ count(of=\"wings\") }}", "call-argument", "wings", "write one of items"),
         ("{{ failures(system=\"sucton\") }}", "name-unknown", "sucton", "did you mean `suction`?"),
         ("{{ failure(of=\"altimter\") }}", "name-unknown", "altimter", "did you mean `altimeter`?"),
+        ("{{ failure(of=\"altimeter\", in=\"cruse\") }}", "name-unknown", "cruse", "did you mean `cruise`?"),
+        ("{{ failure(of=\"altimeter\", in=\"altimeter\") }}", "name-unknown", "altimeter", "the id of a state"),
         ("{{ figure(kind=\"photo\") }}", "call-argument", "photo", "`overview`"),
         ("{{ figure(kind=\"system\") }}", "call-argument", "system", "of="),
         ("{{ clocks(legs=\"2400\") }}", "call-argument", "2400", "2400:60"),
