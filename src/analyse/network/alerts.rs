@@ -85,12 +85,7 @@ impl Analysis<'_> {
     }
 
     /// The first way of coming to know that applies.
-    pub(super) fn how_you_know(
-        &self,
-        search: &Search<'_>,
-        shows: &[Indication],
-        looks_dead: bool,
-    ) -> HowYouKnow {
+    pub(super) fn how_you_know(&self, search: &Search<'_>, shows: &[Indication], looks_dead: bool) -> HowYouKnow {
         let in_flight = search.place == Place::InFlight;
         let (faults, positions) = (search.faults, &search.after.setting.situation.positions);
         let any = |test: &dyn Fn(&Fault) -> bool| faults.iter().any(|f| test(&self.model[*f]));

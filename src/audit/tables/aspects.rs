@@ -135,9 +135,9 @@ impl Desk<'_> {
             self.notes.report.proved.numbers += 1;
             (Some(Amount::read(time)?.number_in("min")?), rest)
         };
-        let (causes, (names, with)) = rest.match_indices(": ").find_map(|(at, sign)| {
-            Some((&rest[..at], self.later_names(case, &rest[at + sign.len()..])?))
-        })?;
+        let (causes, (names, with)) = rest
+            .match_indices(": ")
+            .find_map(|(at, sign)| Some((&rest[..at], self.later_names(case, &rest[at + sign.len()..])?)))?;
         list_of(causes, &[" and "], &|cause| self.later_cause(case, cause).then_some(()))?;
         Some(LaterLine { time, names, with })
     }

@@ -215,16 +215,18 @@ impl Composer<'_> {
         values.push(("things", things.into()));
         let known = fact.is_some();
         values.extend(fact.map(|fact| ("fact", fact.into())));
-        say(["later-unknown", "later-unknown-bus", "later-known", "later-known-bus"][usize::from(known) * 2 + usize::from(bus.is_some())], &values)
+        say(
+            ["later-unknown", "later-unknown-bus", "later-known", "later-known-bus"]
+                [usize::from(known) * 2 + usize::from(bus.is_some())],
+            &values,
+        )
     }
 
     /// A bus among these, and what is lost with it that works now, where that saves a long list.
     fn bus_with_much(&mut self, effects: &Effects, nodes: &[NodeIx]) -> Option<(NodeIx, Vec<NodeIx>)> {
         const MUCH: usize = 8;
         let model = self.model;
-        let fails = |one: &Effects, bus: NodeIx| {
-            matches!(one.question.faults[..], [f] if model[f].of == bus && model[f].id.as_str() == "fails")
-        };
+        let fails = |one: &Effects, bus: NodeIx| matches!(one.question.faults[..], [f] if model[f].of == bus && model[f].id.as_str() == "fails");
         let is_bus = |n: &NodeIx| matches!(model[*n].kind, NodeKind::Item(i) if model[i].kind == Kind::Bus);
         let buses = nodes.iter().copied().filter(is_bus);
         let singles = self.single_faults(effects.question.state);
