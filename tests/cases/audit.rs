@@ -744,7 +744,7 @@ fn damage_to_what_a_passed_thing_carries_is_named() {
     const ELECTRICAL: &str = "<table id=\"items/electrical\"";
     const SHUNT: &str = "<tr data-about=\"ammeter-shunt\">";
     const CABLE: &str = "<tr data-about=\"tachometer-cable\">";
-    const DRIVES: &[&str] = &["column “What drives it”"];
+    const DRIVES: &[&str] = &["column “What drives it"];
     findings(&[
         damage(
             "a breaker carries to another user",
@@ -763,7 +763,7 @@ fn damage_to_what_a_passed_thing_carries_is_named() {
         damage(
             "what is sensed through a cable is another thing",
             (CABLE, ">the crankshaft</span>", ">the oil pump</span>"),
-            ("line-missing", &["Tachometer cable", "column “What drives it”"]),
+            ("line-missing", &["Tachometer cable", "column “What drives it"]),
         ),
         damage(
             "a line of what the shunt carries is dropped",

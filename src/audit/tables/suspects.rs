@@ -39,6 +39,14 @@ struct Wanted {
     common: BTreeSet<String>,
 }
 
+impl Wanted {
+    /// What is noticed, where it is the same for each of the faults.
+    fn noticed_by_all(&self) -> Option<&String> {
+        let (_, cue) = self.cues.first_key_value()?;
+        (self.cues.len() == self.faults.len() && self.cues.values().all(|other| other == cue)).then_some(cue)
+    }
+}
+
 impl Desk<'_> {
     pub(super) fn check_suspects(&mut self, grid: &Grid) {
         let place = grid.name();
@@ -150,7 +158,7 @@ impl Desk<'_> {
         let is_list = |line: &String| [DEAD, FALSE, ALIVE].iter().any(|head| line.starts_with(head));
         let others: Vec<String> = lines.iter().filter(|line| !is_list(line)).cloned().collect();
         let mut expected: Vec<String> = wanted.signs.shows.iter().cloned().collect();
-        expected.extend(wanted.signs.cue.iter().map(|cue| format!("Noticed: {cue}")));
+        expected.extend(wanted.noticed_by_all().map(|cue| format!("Noticed: {cue}")));
         self.compare_lines(place, &others, &expected);
     }
 
@@ -197,7 +205,7 @@ impl Desk<'_> {
     /// What is noticed of each fault, where that is no sign of the row itself.
     fn cues_of(&self, wanted: &Wanted) -> Vec<String> {
         let of = |(fault, cue): (&FaultName, &String)| format!("If {}: Noticed: {cue}", self.words.clause(fault));
-        if wanted.signs.cue.is_some() { Vec::new() } else { wanted.cues.iter().map(of).collect() }
+        if wanted.noticed_by_all().is_some() { Vec::new() } else { wanted.cues.iter().map(of).collect() }
     }
 
     /// `If the pump fails, or if the hose comes off, gone too: attitude indicator`.

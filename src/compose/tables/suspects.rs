@@ -30,6 +30,13 @@ struct Alike {
 }
 
 impl Alike {
+    /// What is noticed, where it is the same for each of the faults.
+    fn noticed_by_all(&self) -> Option<(FaultIx, &String)> {
+        let (fault, cue) = self.cues.first_key_value()?;
+        let all = self.cues.len() == self.faults.len() && self.cues.values().all(|other| other == cue);
+        all.then_some((*fault, cue))
+    }
+
     /// What is gone with each of the faults and can look alive.
     fn common(&self) -> Vec<NodeIx> {
         let mut sets = self.faults.iter().map(|(_, alive)| alive.clone());
@@ -108,8 +115,7 @@ impl Composer<'_> {
         list("looks-dead", &signs.dead);
         list("shows-false", &signs.wrong);
         list("looks-alive-still", &row.common());
-        let noticed = signs.else_noticed.as_ref().zip(row.faults.first());
-        says.extend(noticed.map(|(cue, (fault, _))| self.cue_line(*fault, cue)));
+        says.extend(row.noticed_by_all().map(|(fault, cue)| self.cue_line(fault, cue)));
         says
     }
 
@@ -137,7 +143,7 @@ impl Composer<'_> {
             let things = self.words.nodes(more);
             says.push(say("apart-gone", &[("part", clauses.into()), ("things", things.into())]));
         }
-        for (fault, _) in row.faults.iter().filter(|_| row.signs.else_noticed.is_none()) {
+        for (fault, _) in row.faults.iter().filter(|_| row.noticed_by_all().is_none()) {
             if let Some(cue) = row.cues.get(fault) {
                 let part = joined(vec![self.clause(*fault), self.cue_line(*fault, cue)], ": ");
                 says.push(say("apart-if", &[("part", part.into())]));
