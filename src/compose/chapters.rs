@@ -270,7 +270,7 @@ impl Writer<'_, '_> {
             }
         };
         let id = self.composer.take_id(&id);
-        Some(Block::Figure(Figure { id, kind, subject, caption }))
+        Some(Block::Figure(Figure { id, kind, subject, caption, panels: Vec::new() }))
     }
 
     fn check_references(&mut self) {

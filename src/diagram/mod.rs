@@ -16,7 +16,7 @@ mod system;
 
 pub use scene::{Mark, Scene, SceneMedium};
 
-use crate::doc::{Figure, FigureKind, Subject, plain_text};
+use crate::doc::{Figure, FigureKind, PanelShown, Subject, plain_text};
 use crate::model::{Model, NodeIx};
 
 /// The widest drawing: 180 mm, in points.
@@ -26,7 +26,7 @@ pub const WIDEST: f64 = 510.0;
 pub fn draw(figure: &Figure, model: &Model) -> Scene {
     let mut scene = match (&figure.kind, &figure.subject) {
         (FigureKind::System, Subject::One(system)) => system::draw(model, system),
-        (FigureKind::Panel, _) => panel::draw(model),
+        (FigureKind::Panel, _) => panel::draw(model, figure.panels.first().unwrap_or(&PanelShown::default())),
         _ => overview::draw(model),
     };
     scene.title = plain_text(&figure.caption);

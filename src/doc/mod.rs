@@ -15,12 +15,14 @@ mod block;
 mod inline;
 mod ledger;
 mod prose;
+mod shown;
 mod table;
 
 pub use block::{Block, Figure, FigureKind, NoticeLevel, Step};
 pub use inline::{Inline, Inlines, plain_text};
 pub use ledger::{Fact, FactId, FactOrigin, Ledger};
 pub use prose::{ClaimedSentence, Piece, Prose, Sentence, Tie};
+pub use shown::{PanelShown, Sign};
 pub use table::{Cell, Column, Mark, Row, Subject, Table, TableKind};
 
 /// A whole guide.
