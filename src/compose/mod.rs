@@ -5,6 +5,7 @@
 mod chapters;
 pub mod claims;
 pub mod composer;
+mod figures;
 pub mod phrase;
 mod prints;
 mod prose;

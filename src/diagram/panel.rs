@@ -8,6 +8,7 @@ pub(super) mod dial;
 pub(super) mod face;
 mod part;
 mod room;
+pub(super) mod signs;
 
 use super::WIDEST;
 use super::geometry::{Point, Rect};
@@ -64,7 +65,9 @@ pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
     let faces = Faces { walked, frames_mm, shown };
     let all: Vec<usize> = (0..faces.walked.len()).collect();
     let forced = |of: &[usize]| part::lay_out(of, &faces, true).unwrap_or_default();
-    let parts = cut::cut(&all, &faces.frames_mm, &|of| part::lay_out(of, &faces, false), &forced);
+    let groups: Vec<usize> = faces.walked.iter().map(|(item, _)| item.kind.group() as usize).collect();
+    let board = cut::Board { frames: &faces.frames_mm, groups: &groups };
+    let parts = cut::cut(&all, &board, &|of| part::lay_out(of, &faces, false), &forced);
     let scale = (WIDEST - 2.0 * EDGE) / panel.width_mm;
     let mut scene = Scene { width: WIDEST, height: panel.height_mm * scale + 2.0 * EDGE, ..Scene::default() };
     draw_whole(&faces, &parts, scale, panel.height_mm * scale, &mut scene);

@@ -1,8 +1,10 @@
 //! The finished page, read once: what a reader sees, in chapters, tables and lines, and what a browser would run.
 
+mod figure;
 mod grid;
 mod seen;
 
+pub(super) use figure::{Drawn, DrawnPanel, Spot};
 pub(super) use grid::{Cell, Grid};
 pub(super) use seen::lines;
 
@@ -69,6 +71,9 @@ struct Here {
 pub(super) struct Page {
     pub(super) parts: Vec<Part>,
     pub(super) grids: Vec<Grid>,
+    pub(super) figures: Vec<Drawn>,
+    /// Middles and sizes of the faces that drawings of the panel share.
+    pub(super) outlines: Vec<(Spot, Spot)>,
     pub(super) sums: Vec<Sum>,
     pub(super) tied: Vec<Tied>,
     pub(super) scripts: Vec<String>,
@@ -168,6 +173,12 @@ impl Page {
         }
         if element.name() == "table" {
             self.grids.push(Grid::read(node, &here.place));
+        }
+        if element.name() == "figure" {
+            self.figures.push(Drawn::read(node, &here.place));
+        }
+        if element.name() == "defs" {
+            self.outlines.extend(node.descendent_elements().filter_map(|e| figure::faces(e.value())));
         }
         if has_class(element, "worked") {
             self.sums.push(Sum::read(node, &here.place));

@@ -6,6 +6,7 @@ mod chain;
 mod control;
 mod drives;
 mod failure;
+mod figures;
 mod items;
 mod known;
 mod matrix;

@@ -1,29 +1,41 @@
 //! Parts of the panel: it is cut from edge to edge, along the widest gaps, until each part can be drawn with all its lettering.
 
 use crate::diagram::geometry::Rect;
+use std::collections::BTreeSet;
 
 /// A gap wider than this is as good as any, mm.
 const WIDE: f64 = 25.0;
 /// What a cut at the very edge costs, against one in the middle, mm.
-const UNEVEN: f64 = 60.0;
+const UNEVEN: f64 = 40.0;
 /// A cut across the longer side is worth so much more, mm.
 const LONGER: f64 = 20.0;
+
+/// What it costs that things of one group stand on both sides of a cut, mm.
+const TORN: f64 = 20.0;
+
+/// What is cut: a frame and a group for each thing.
+pub(super) struct Board<'a> {
+    /// Frames, mm.
+    pub(super) frames: &'a [Rect],
+    /// Numbers of groups.
+    pub(super) groups: &'a [usize],
+}
 
 /// Cuts the things with these frames, from left to right and from the top down, until `fits` gives something for each part. A part
 /// of one thing is given to `forced`.
 pub(super) fn cut<T>(
     all: &[usize],
-    frames: &[Rect],
+    board: &Board<'_>,
     fits: &dyn Fn(&[usize]) -> Option<T>,
     forced: &dyn Fn(&[usize]) -> T,
 ) -> Vec<T> {
     if let Some(part) = fits(all) {
         return vec![part];
     }
-    match best(all, frames) {
+    match best(all, board) {
         Some((before, after)) => {
-            let mut parts = cut(&before, frames, fits, forced);
-            parts.extend(cut(&after, frames, fits, forced));
+            let mut parts = cut(&before, board, fits, forced);
+            parts.extend(cut(&after, board, fits, forced));
             parts
         }
         None if all.is_empty() => Vec::new(),
@@ -46,7 +58,8 @@ pub(super) fn enclosing(of: &[usize], frames: &[Rect]) -> Rect {
 type Halves = (Vec<usize>, Vec<usize>);
 
 /// The best of all cuts between two neighbours, across or down.
-fn best(all: &[usize], frames: &[Rect]) -> Option<Halves> {
+fn best(all: &[usize], board: &Board<'_>) -> Option<Halves> {
+    let frames = board.frames;
     let whole = enclosing(all, frames);
     let mut found: Option<(f64, Halves)> = None;
     for across in [true, false] {
@@ -55,13 +68,20 @@ fn best(all: &[usize], frames: &[Rect]) -> Option<Halves> {
         order.sort_by(|a, b| middle(*a).total_cmp(&middle(*b)).then(a.cmp(b)));
         for at in 1..order.len() {
             let (before, after) = order.split_at(at);
-            let score = score(&enclosing(before, frames), &enclosing(after, frames), &whole, across);
+            let torn = TORN * torn(before, after, board.groups) as f64;
+            let score = score(&enclosing(before, frames), &enclosing(after, frames), &whole, across) - torn;
             if found.as_ref().is_none_or(|(best, _)| score > *best + 1e-9) {
                 found = Some((score, (sorted(before), sorted(after))));
             }
         }
     }
     found.map(|(_, halves)| halves)
+}
+
+/// How many groups stand on both sides.
+fn torn(before: &[usize], after: &[usize], groups: &[usize]) -> usize {
+    let of = |part: &[usize]| -> BTreeSet<usize> { part.iter().filter_map(|n| groups.get(*n)).copied().collect() };
+    of(before).intersection(&of(after)).count()
 }
 
 fn sorted(part: &[usize]) -> Vec<usize> {

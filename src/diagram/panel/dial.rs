@@ -13,6 +13,9 @@ pub(super) const BEGIN: f64 = -140.0;
 /// And runs over so many degrees.
 const SWEEP: f64 = 280.0;
 
+/// From here on a scale is numbered in hundreds or thousands.
+const HUNDREDS: f64 = 2000.0;
+
 /// The marks of a dial.
 pub(super) fn dial(scale: Option<&Scale>, middle: Point, radius: f64, look: Look) -> Vec<Mark> {
     let mut shapes = bezel(middle, radius);
@@ -21,7 +24,7 @@ pub(super) fn dial(scale: Option<&Scale>, middle: Point, radius: f64, look: Look
         return shapes.into_iter().map(Mark::Shape).collect();
     };
     shapes.extend(scale.arcs.iter().flat_map(|arc| arc_shapes(scale, arc, middle, radius)));
-    let step = step(scale, if radius > 42.0 { 8.0 } else { 5.0 });
+    let step = step(scale, most_numerals(scale, radius));
     let parts = if look.lettered { 5 } else { 1 };
     shapes.extend(ticks(scale, step, parts).into_iter().map(|(degrees, long)| tick(middle, radius, degrees, long)));
     let mut marks: Vec<Mark> = shapes.into_iter().map(Mark::Shape).collect();
@@ -31,6 +34,15 @@ pub(super) fn dial(scale: Option<&Scale>, middle: Point, radius: f64, look: Look
     let stands = look.needle.and_then(|n| degrees_of(scale, n));
     marks.extend(stands.into_iter().flat_map(|at| needle(middle, radius * 0.7, at)).map(Mark::Shape));
     marks
+}
+
+/// How many numerals stand apart on a scale of this size.
+fn most_numerals(scale: &Scale, radius: f64) -> f64 {
+    let Some(span) = scale.span.range() else { return 5.0 };
+    let long = |n: f64| width(&format!("{}", libm::round(n)), SIZE);
+    let wide = if span.to.abs().max(span.from.abs()) >= HUNDREDS { 12.0 } else { long(span.from).max(long(span.to)) };
+    let around = (radius * 0.66 - wide / 2.0).max(4.0) * SWEEP.to_radians();
+    (around / (wide + 4.0)).clamp(2.0, 8.0)
 }
 
 /// A stroke from one part of the radius to another.
@@ -59,6 +71,7 @@ pub(in crate::diagram) fn on_scale(scale: &Scale, of: &Quantity, number: f64) ->
 /// From one numeral to the next: 1, 2 or 5 with noughts, so that there are not more than so many.
 fn step(scale: &Scale, most: f64) -> f64 {
     let span = scale.span.range().map_or(1.0, |r| r.to - r.from).max(1e-6);
+    let most = most.max(1.5);
     let ten = libm::pow(10.0, libm::floor(libm::log10(span / most)));
     [1.0, 2.0, 5.0, 10.0].into_iter().map(|n| n * ten).find(|s| span / s <= most).unwrap_or(span)
 }
@@ -75,7 +88,14 @@ fn ticks(scale: &Scale, step: f64, parts: i32) -> Vec<(f64, bool)> {
 /// Numerals inside the marks, and the unit; thousands are said with the unit.
 fn numerals(scale: &Scale, step: f64, middle: Point, radius: f64) -> Vec<Mark> {
     let Some(span) = scale.span.range() else { return Vec::new() };
-    let divide = if step >= 1000.0 { 1000.0 } else { 1.0 };
+    let large = span.to.abs().max(span.from.abs());
+    let divide = if step >= 1000.0 {
+        1000.0
+    } else if large >= HUNDREDS && step >= 100.0 {
+        100.0
+    } else {
+        1.0
+    };
     let (first, last) = (libm::ceil(span.from / step - 1e-9) as i32, libm::floor(span.to / step + 1e-9) as i32);
     let mut marks = Vec::new();
     for n in first..=last.min(first.saturating_add(20)) {
@@ -86,8 +106,8 @@ fn numerals(scale: &Scale, step: f64, middle: Point, radius: f64) -> Vec<Mark> {
         let at = on_circle(middle, out, degrees);
         marks.push(letters(words, at));
     }
-    let unit = scale.span.unit.symbol;
-    let unit = if divide > 1.0 { format!("×1000 {unit}") } else { unit.to_owned() };
+    let unit = scale.span.unit.symbol.replace("deg", "°");
+    let unit = if divide > 1.0 { format!("×{divide} {unit}") } else { unit };
     let below = Point::new(middle.x, middle.y + radius * 0.74);
     if width(&unit, SIZE) <= radius * 1.1 {
         marks.push(letters(unit, below));

@@ -46,7 +46,7 @@ pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect, look: Look) -> 
 }
 
 /// A thin outline of a face, for panels that are too small for more.
-pub(super) fn outline(place: &PanelPlace, rect: &Rect) -> Vec<Shape> {
+pub(in crate::diagram) fn outline(place: &PanelPlace, rect: &Rect) -> Vec<Shape> {
     let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
     let mut shapes = vec![body(place.face, rect)];
     match place.face {

@@ -12,9 +12,9 @@ use crate::diagram::svg::{call_radius, on_circle};
 use crate::model::Face;
 
 /// Space around the faces of a part, pt.
-const MARGIN: f64 = 17.0;
+const MARGIN: f64 = 22.0;
 /// The largest and the least enlargement, pt a millimetre.
-const LARGEST: f64 = 2.1;
+const LARGEST: f64 = 1.75;
 const LEAST: f64 = 1.05;
 /// The highest part, pt.
 const HIGHEST: f64 = 400.0;

@@ -57,6 +57,7 @@ pub static CALLS: &[CallRule] = &[
     inline("fed_by"),
     inline("count"),
     block("figure", &["kind"], &["of"]),
+    block("chains", &["system"], &[]),
     block("items", &["system"], &[]),
     block("failures", &["system"], &[]),
     block("failure", &["of"], &[]),
