@@ -4,6 +4,7 @@
 mod cases {
     mod aircraft;
     mod audit;
+    mod audit_figures;
     mod audit_finding;
     mod book;
     mod check;
@@ -14,6 +15,7 @@ mod cases {
     mod html;
     mod language;
     mod network;
+    mod panel;
     mod phrases;
     mod promises;
     mod random_networks;

@@ -135,6 +135,7 @@ impl<'s> Examiner<'s> {
         self.desk.begin(notes);
         self.desk.read(&page);
         self.desk.check_figures(&page, &self.source.board);
+        self.desk.check_chains(&page);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

@@ -6,7 +6,7 @@ use crate::model::{Item, ItemIx, Kind, Model, Need, NodeIx};
 use std::collections::{BTreeSet, VecDeque};
 
 /// No chain goes through more items; what lies beyond stands as a port.
-const MOST: usize = 16;
+const MOST: usize = 9;
 
 /// Draws the chain of an item; an empty scene if there is none of that id.
 pub(super) fn draw(model: &Model, item: &str) -> Scene {
@@ -30,16 +30,14 @@ fn chain(model: &Model, item: ItemIx) -> BTreeSet<ItemIx> {
 }
 
 fn is_source(kind: Kind) -> bool {
-    use Kind::{Alternator, Antenna, Battery, Engine, Generator, Mast, Port, Tank};
-    matches!(kind, Alternator | Antenna | Battery | Engine | Generator | Mast | Port | Tank)
+    use Kind::{Alternator, Antenna, Battery, Engine, Generator, Mast, Port, Starter, Tank};
+    matches!(kind, Alternator | Antenna | Battery | Engine | Generator | Mast | Port | Starter | Tank)
 }
 
-/// Items from which and through which an item is fed, in the order of its needs.
+/// Items from which an item is fed, in the order of its needs; not those that only keep up what runs already. What a feed passes
+/// is drawn on the feed.
 fn above(model: &Model, item: &Item) -> Vec<ItemIx> {
     let nodes = std::iter::once(item.node).chain(item.functions.iter().copied());
     let feeds = nodes.flat_map(|n: NodeIx| model[n].needs.iter().chain(&model[n].senses)).flat_map(Need::feeds);
-    feeds
-        .flat_map(|f| std::iter::once(f.from).chain(f.through.iter().copied()))
-        .filter_map(|n| model.item_of(n))
-        .collect()
+    feeds.filter(|f| !f.sustained).filter_map(|f| model.item_of(f.from)).collect()
 }

@@ -64,10 +64,9 @@ pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
     let frames_mm = walked.iter().map(|(_, place)| frame(place, 1.0, Point::default())).collect();
     let faces = Faces { walked, frames_mm, shown };
     let all: Vec<usize> = (0..faces.walked.len()).collect();
-    let forced = |of: &[usize]| part::lay_out(of, &faces, true).unwrap_or_default();
     let groups: Vec<usize> = faces.walked.iter().map(|(item, _)| item.kind.group() as usize).collect();
     let board = cut::Board { frames: &faces.frames_mm, groups: &groups };
-    let parts = cut::cut(&all, &board, &|of| part::lay_out(of, &faces, false), &forced);
+    let parts = cut::cut(&all, &board, &|of| part::lay_out(of, &faces), &|of| part::lay_out_anyway(of, &faces));
     let scale = (WIDEST - 2.0 * EDGE) / panel.width_mm;
     let mut scene = Scene { width: WIDEST, height: panel.height_mm * scale + 2.0 * EDGE, ..Scene::default() };
     draw_whole(&faces, &parts, scale, panel.height_mm * scale, &mut scene);

@@ -3,6 +3,7 @@
 mod aspects;
 mod carries;
 mod chain;
+mod chains;
 mod control;
 mod drives;
 mod failure;

@@ -10,8 +10,8 @@ const UNEVEN: f64 = 40.0;
 /// A cut across the longer side is worth so much more, mm.
 const LONGER: f64 = 20.0;
 
-/// What it costs that things of one group stand on both sides of a cut, mm.
-const TORN: f64 = 20.0;
+/// What it costs that things of all groups stand on both sides of a cut, mm.
+const TORN: f64 = 40.0;
 
 /// What is cut: a frame and a group for each thing.
 pub(super) struct Board<'a> {
@@ -68,7 +68,7 @@ fn best(all: &[usize], board: &Board<'_>) -> Option<Halves> {
         order.sort_by(|a, b| middle(*a).total_cmp(&middle(*b)).then(a.cmp(b)));
         for at in 1..order.len() {
             let (before, after) = order.split_at(at);
-            let torn = TORN * torn(before, after, board.groups) as f64;
+            let torn = TORN * torn(before, after, board.groups);
             let score = score(&enclosing(before, frames), &enclosing(after, frames), &whole, across) - torn;
             if found.as_ref().is_none_or(|(best, _)| score > *best + 1e-9) {
                 found = Some((score, (sorted(before), sorted(after))));
@@ -78,10 +78,11 @@ fn best(all: &[usize], board: &Board<'_>) -> Option<Halves> {
     found.map(|(_, halves)| halves)
 }
 
-/// How many groups stand on both sides.
-fn torn(before: &[usize], after: &[usize], groups: &[usize]) -> usize {
+/// Which part of the groups stands on both sides.
+fn torn(before: &[usize], after: &[usize], groups: &[usize]) -> f64 {
     let of = |part: &[usize]| -> BTreeSet<usize> { part.iter().filter_map(|n| groups.get(*n)).copied().collect() };
-    of(before).intersection(&of(after)).count()
+    let (before, after) = (of(before), of(after));
+    before.intersection(&after).count() as f64 / before.union(&after).count().max(1) as f64
 }
 
 fn sorted(part: &[usize]) -> Vec<usize> {

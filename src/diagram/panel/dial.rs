@@ -42,7 +42,7 @@ fn most_numerals(scale: &Scale, radius: f64) -> f64 {
     let long = |n: f64| width(&format!("{}", libm::round(n)), SIZE);
     let wide = if span.to.abs().max(span.from.abs()) >= HUNDREDS { 12.0 } else { long(span.from).max(long(span.to)) };
     let around = (radius * 0.66 - wide / 2.0).max(4.0) * SWEEP.to_radians();
-    (around / (wide + 4.0)).clamp(2.0, 8.0)
+    (around / (wide + 2.5)).clamp(2.0, 8.0)
 }
 
 /// A stroke from one part of the radius to another.

@@ -13,11 +13,13 @@ use crate::model::Face;
 
 /// Space around the faces of a part, pt.
 const MARGIN: f64 = 22.0;
-/// The largest and the least enlargement, pt a millimetre.
-const LARGEST: f64 = 1.75;
+/// Enlargements that are tried, pt a millimetre, and the least of all.
+const ENLARGED: [f64; 4] = [1.25, 1.45, 1.7, 2.1];
 const LEAST: f64 = 1.05;
 /// The highest part, pt.
 const HIGHEST: f64 = 400.0;
+/// The longest engraving, characters.
+const LONGEST: usize = 24;
 /// Directions in which a number may stand, degrees; the upper left first.
 const WAYS: [f64; 16] =
     [315.0, 45.0, 0.0, 270.0, 90.0, 225.0, 135.0, 180.0, 337.5, 22.5, 292.5, 67.5, 247.5, 112.5, 202.5, 157.5];
@@ -37,15 +39,24 @@ pub(super) struct Part {
     pub(super) unlettered: Vec<usize>,
 }
 
-/// Lays a part out; nothing where something finds no room, unless it is forced: then that is left out.
-pub(super) fn lay_out(of: &[usize], faces: &Faces<'_>, forced: bool) -> Option<Part> {
+/// Lays a part out, no larger than it has to be; nothing where something finds no room.
+pub(super) fn lay_out(of: &[usize], faces: &Faces<'_>) -> Option<Part> {
+    ENLARGED.iter().find_map(|scale| at_scale(of, faces, (*scale, false)))
+}
+
+/// The same at the largest scale; what finds no room is left out.
+pub(super) fn lay_out_anyway(of: &[usize], faces: &Faces<'_>) -> Part {
+    at_scale(of, faces, (ENLARGED[ENLARGED.len() - 1], true)).unwrap_or_default()
+}
+
+fn at_scale(of: &[usize], faces: &Faces<'_>, (largest, forced): (f64, bool)) -> Option<Part> {
     let whole = enclosing(of, &faces.frames_mm);
     let scale =
         ((WIDEST - 2.0 - 2.0 * MARGIN) / whole.width.max(1.0)).min((HIGHEST - 2.0 * MARGIN) / whole.height.max(1.0));
     if scale < LEAST && !forced {
         return None;
     }
-    let scale = scale.min(LARGEST);
+    let scale = scale.min(largest);
     let size = (whole.width * scale + 2.0 * MARGIN, whole.height * scale + 2.0 * MARGIN);
     let edge = Rect::new(0.0, 0.0, size.0, size.1);
     let mut part = Part { of: of.to_vec(), size, ..Part::default() };
@@ -84,7 +95,8 @@ impl Layout<'_> {
     fn letter(&mut self) -> Option<()> {
         for at in 0..self.frames.len() {
             let place = self.faces.walked[self.part.of[at]].1;
-            let Some(label) = place.label.clone().filter(|l| !l.trim().is_empty()) else { continue };
+            let label: Option<String> = place.label.as_ref().map(|l| l.trim().chars().take(LONGEST).collect());
+            let Some(label) = label.filter(|l| !l.is_empty()) else { continue };
             match self.engraving(at, place.face, &label) {
                 Some(words) => self.put(words),
                 None if self.forced => {}
@@ -115,7 +127,7 @@ impl Layout<'_> {
         let one = vec![label.to_owned()];
         let two = wrap(label, width(label, SIZE) * 0.7);
         let tries = [one, two].into_iter().flat_map(|lines| beside(rect, &lines));
-        tries.into_iter().find(|words| self.room.is_free(&Blob::Board(words.rect()), 0.8, None))
+        tries.into_iter().find(|words| self.room.is_free(&Blob::Board(words.rect()), 1.9, None))
     }
 
     /// The positions around a key or a selector; listed with its number where there is no room for them.
@@ -227,16 +239,18 @@ fn beside(rect: &Rect, lines: &[String]) -> Vec<Lettering> {
     places.into_iter().map(|at| Lettering::new(lines.to_vec(), at, Anchor::Middle)).collect()
 }
 
-/// Words around a disc, each at the direction of its position.
+/// Words around a disc, each in the direction of its position and as near as it can stand.
 fn ring(names: &[String], rect: &Rect) -> Vec<Lettering> {
     let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
+    let disc = Blob::Disc(middle, radius);
     let word = |(at, name): (usize, &String)| {
         let degrees = face::turned(at, names.len());
-        let edge = on_circle(middle, radius + 3.0, degrees);
-        let half = width(name, SIZE) / 2.0;
-        let x = edge.x + half * libm::sin(degrees.to_radians()).clamp(-1.0, 1.0);
-        let y = edge.y - SIZE * 0.3 * libm::cos(degrees.to_radians()) + SIZE * 0.26;
-        Lettering::new(vec![name.clone()], Point::new(x, y), Anchor::Middle)
+        let placed = |out: u32| {
+            let centre = on_circle(middle, radius + 2.0 + f64::from(out), degrees);
+            Lettering::new(vec![name.clone()], Point::new(centre.x, centre.y + SIZE * 0.26), Anchor::Middle)
+        };
+        let clear = |words: &Lettering| disc.apart(&Blob::Board(words.rect())) >= 1.2;
+        (0..40).map(placed).find(clear).unwrap_or_else(|| placed(40))
     };
     names.iter().enumerate().map(word).collect()
 }
