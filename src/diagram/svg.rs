@@ -261,7 +261,7 @@ fn shape_svg(shape: &Shape) -> String {
 /// What many drawings share, to be used by its id.
 pub fn write_shared(shared: &Shared) -> String {
     let shapes: String = shared.shapes.iter().map(shape_svg).collect();
-    format!("<defs><g id=\"{}\">\n{shapes}</g></defs>\n", escape(&shared.id))
+    format!("<defs><g class=\"outlines\" id=\"{}\">\n{shapes}</g></defs>\n", escape(&shared.id))
 }
 
 fn use_svg(id: &str, at: Point, scale: f64) -> String {

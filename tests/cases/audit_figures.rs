@@ -41,7 +41,7 @@ fn a_damaged_sign_on_the_panel_after_a_failure_is_named() {
         ),
         damage(
             "a face has no outline",
-            ("<g id=\"drawing/panel-outlines\">", "<circle class=\"face\"", "<circle class=\"part\""),
+            ("id=\"drawing/panel-outlines\">", "<circle class=\"face\"", "<circle class=\"part\""),
             ("drawing-wrong", &["The panel if"]),
         ),
     ]);

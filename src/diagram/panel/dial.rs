@@ -24,25 +24,29 @@ pub(super) fn dial(scale: Option<&Scale>, middle: Point, radius: f64, look: Look
         return shapes.into_iter().map(Mark::Shape).collect();
     };
     shapes.extend(scale.arcs.iter().flat_map(|arc| arc_shapes(scale, arc, middle, radius)));
-    let step = step(scale, most_numerals(scale, radius));
+    let (step, letters) = numbered(scale, middle, radius);
     let parts = if look.lettered { 5 } else { 1 };
     shapes.extend(ticks(scale, step, parts).into_iter().map(|(degrees, long)| tick(middle, radius, degrees, long)));
     let mut marks: Vec<Mark> = shapes.into_iter().map(Mark::Shape).collect();
     if look.lettered {
-        marks.extend(numerals(scale, step, middle, radius));
+        marks.extend(letters.into_iter().map(Mark::Words));
     }
     let stands = look.needle.and_then(|n| degrees_of(scale, n));
     marks.extend(stands.into_iter().flat_map(|at| needle(middle, radius * 0.7, at)).map(Mark::Shape));
     marks
 }
 
-/// How many numerals stand apart on a scale of this size.
-fn most_numerals(scale: &Scale, radius: f64) -> f64 {
-    let Some(span) = scale.span.range() else { return 5.0 };
-    let long = |n: f64| width(&format!("{}", libm::round(n)), SIZE);
-    let wide = if span.to.abs().max(span.from.abs()) >= HUNDREDS { 12.0 } else { long(span.from).max(long(span.to)) };
-    let around = (radius * 0.66 - wide / 2.0).max(4.0) * SWEEP.to_radians();
-    (around / (wide + 2.5)).clamp(2.0, 8.0)
+/// The closest numerals that stand apart, and the step between them.
+fn numbered(scale: &Scale, middle: Point, radius: f64) -> (f64, Vec<Lettering>) {
+    let at = |most: f64| {
+        let step = step(scale, most);
+        (step, numerals(scale, step, middle, radius))
+    };
+    let apart = |(_, letters): &(f64, Vec<Lettering>)| {
+        let rects: Vec<_> = letters.iter().map(|l| l.rect().inset(-1.0)).collect();
+        rects.iter().enumerate().all(|(n, one)| rects.iter().skip(n + 1).all(|other| !one.overlaps(other)))
+    };
+    [8.0, 7.0, 6.0, 5.0, 4.0, 3.0, 2.0].into_iter().map(at).find(apart).unwrap_or((step(scale, 2.0), Vec::new()))
 }
 
 /// A stroke from one part of the radius to another.
@@ -71,7 +75,6 @@ pub(in crate::diagram) fn on_scale(scale: &Scale, of: &Quantity, number: f64) ->
 /// From one numeral to the next: 1, 2 or 5 with noughts, so that there are not more than so many.
 fn step(scale: &Scale, most: f64) -> f64 {
     let span = scale.span.range().map_or(1.0, |r| r.to - r.from).max(1e-6);
-    let most = most.max(1.5);
     let ten = libm::pow(10.0, libm::floor(libm::log10(span / most)));
     [1.0, 2.0, 5.0, 10.0].into_iter().map(|n| n * ten).find(|s| span / s <= most).unwrap_or(span)
 }
@@ -86,7 +89,7 @@ fn ticks(scale: &Scale, step: f64, parts: i32) -> Vec<(f64, bool)> {
 }
 
 /// Numerals inside the marks, and the unit; thousands are said with the unit.
-fn numerals(scale: &Scale, step: f64, middle: Point, radius: f64) -> Vec<Mark> {
+fn numerals(scale: &Scale, step: f64, middle: Point, radius: f64) -> Vec<Lettering> {
     let Some(span) = scale.span.range() else { return Vec::new() };
     let large = span.to.abs().max(span.from.abs());
     let divide = if step >= 1000.0 {
@@ -115,8 +118,8 @@ fn numerals(scale: &Scale, step: f64, middle: Point, radius: f64) -> Vec<Mark> {
     marks
 }
 
-fn letters(words: String, middle: Point) -> Mark {
-    Mark::Words(Lettering::new(vec![words], Point::new(middle.x, middle.y + 2.9), Anchor::Middle))
+fn letters(words: String, middle: Point) -> Lettering {
+    Lettering::new(vec![words], Point::new(middle.x, middle.y + 2.9), Anchor::Middle)
 }
 
 /// An arc over a range; a stroke at a single value.
