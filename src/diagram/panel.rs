@@ -219,6 +219,7 @@ fn listed(model: &Model, faces: &Faces<'_>, part: &Part, n: usize) -> String {
 }
 
 /// Where a list stands.
+#[derive(Clone, Copy)]
 struct Columns {
     left: f64,
     top: f64,

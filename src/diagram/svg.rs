@@ -245,8 +245,8 @@ fn shape_svg(shape: &Shape) -> String {
         Form::Polygon(points) => format!("<polygon {class} points=\"{}\"/>\n", list(points)),
         Form::Circle(at, radius) => circle(shape.class, *at, *radius, shape.weight),
         Form::Strokes(strokes) => {
-            let each: String = strokes.iter().map(|(a, b)| format!("M{}L{}", pair(*a), pair(*b))).collect();
-            format!("<path {class} d=\"{each}\"/>\n")
+            let each: Vec<String> = strokes.iter().map(|(a, b)| format!("M{}L{}", pair(*a), pair(*b))).collect();
+            format!("<path {class} d=\"{}\"/>\n", each.concat())
         }
         Form::Rect(rect, round) => format!("<rect {class} rx=\"{}\" {}/>\n", number(*round), place(rect)),
         Form::Arc(middle, radius, from, to) => {

@@ -109,7 +109,7 @@ fn outline(element: &Element) -> Vec<Spot> {
 fn middle(points: &[Spot]) -> Option<Spot> {
     let span = |pick: fn(&Spot) -> f64| {
         let all = points.iter().map(pick);
-        (all.clone().fold(f64::MAX, f64::min) + all.fold(f64::MIN, f64::max)) / 2.0
+        all.clone().fold(f64::MAX, f64::min).midpoint(all.fold(f64::MIN, f64::max))
     };
     (!points.is_empty()).then(|| (span(|p| p.0), span(|p| p.1)))
 }

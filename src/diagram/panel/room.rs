@@ -86,7 +86,7 @@ impl Room {
 
     /// True if a thin straight line touches nothing but `but`.
     pub(super) fn is_clear(&self, from: Point, to: Point, but: usize) -> bool {
-        let steps = (libm::hypot(to.x - from.x, to.y - from.y) / 1.5).ceil().clamp(1.0, 400.0) as u32;
+        let steps = (libm::hypot(to.x - from.x, to.y - from.y) / 1.5).ceil().clamp(1.0, 400.0) as i32;
         (0..=steps).all(|n| {
             let part = f64::from(n) / f64::from(steps);
             let at = Point::new(from.x + (to.x - from.x) * part, from.y + (to.y - from.y) * part);

@@ -67,7 +67,7 @@ fn gone(face: Face, rect: &Rect) -> Vec<Shape> {
 /// Lines that rise to the right, inside a face or inside its lower half.
 fn hatching(face: Face, rect: &Rect, lower: bool) -> Vec<(Point, Point)> {
     let middle = rect.centre();
-    let most = (rect.width + rect.height) / 2.0 / SQRT_2;
+    let most = rect.width.midpoint(rect.height) / SQRT_2;
     let count = (most / HATCH).ceil().clamp(1.0, 200.0) as i32;
     let mut lines = Vec::new();
     for n in -count..=count {
