@@ -6,11 +6,13 @@ mod cases {
     mod audit;
     mod audit_figures;
     mod audit_finding;
+    mod audit_lines;
     mod book;
     mod check;
     mod clocks;
     mod compose;
     mod diagram;
+    mod diagram_properties;
     mod expected;
     mod html;
     mod language;
@@ -20,6 +22,7 @@ mod cases {
     mod promises;
     mod random_networks;
     mod readme;
+    mod rows;
     mod solvers_agree;
     mod suspect;
     mod verbs;

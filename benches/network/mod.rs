@@ -161,6 +161,7 @@ fn fault(n: usize) -> Fault {
         hides: Vec::new(),
         found_by: None,
         cue: None,
+        traps: Vec::new(),
         hazards: Vec::new(),
         see: None,
         likely: None,

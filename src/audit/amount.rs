@@ -54,7 +54,13 @@ const UNITS: &[Unit] = &[
     of("%", "share", 1.0),
 ];
 
+/// The unit as typed, or with the sign of a degree as printed.
 fn unit(symbol: &str) -> Option<Unit> {
+    let symbol = match symbol {
+        "°C" => "degC",
+        "°F" => "degF",
+        other => other,
+    };
     UNITS.iter().find(|u| u.symbol == symbol).copied()
 }
 

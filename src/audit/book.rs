@@ -6,6 +6,18 @@ pub(super) struct Chapter {
     /// From its file name: `03-electrical.md` is `electrical`.
     pub(super) id: String,
     pub(super) calls: Vec<Call>,
+    /// Headings that name topics of the examination.
+    pub(super) taught: Vec<Taught>,
+}
+
+/// `## Buses {#buses teaches=PA.I.G.K1f}`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Taught {
+    pub(super) code: String,
+    /// Id of the heading, or of the chapter where it is its title.
+    pub(super) to: String,
+    /// It says why the guide has nothing of the topic.
+    pub(super) left_out: bool,
 }
 
 /// `{{ failures(system="electrical") }}`.
@@ -14,6 +26,8 @@ pub(super) struct Call {
     pub(super) name: String,
     /// The argument: of a system, of a thing; nothing where there is none.
     pub(super) of: String,
+    /// The state that it asks in, where it names one.
+    pub(super) state: Option<String>,
 }
 
 /// The model part and the chapters of a canonical text.
@@ -40,7 +54,7 @@ impl Chapter {
     pub(super) fn read(file: &str, body: &str, has: &dyn Fn(&str) -> bool) -> Option<Self> {
         let stem = file.strip_suffix(".md").unwrap_or(file);
         let id = stem.trim_start_matches(|c: char| c.is_ascii_digit()).trim_start_matches('-');
-        let mut chapter = Self { id: id.to_owned(), calls: Vec::new() };
+        let mut chapter = Self { id: id.to_owned(), calls: Vec::new(), taught: Vec::new() };
         let mut dropped: Option<usize> = None;
         let mut fenced = false;
         for line in body.lines() {
@@ -55,6 +69,9 @@ impl Chapter {
                     return None;
                 }
                 dropped = dropped.or(missing.then_some(level));
+                if dropped.is_none() {
+                    chapter.taught.extend(taught(line, (level == 1).then_some(id)));
+                }
             }
             if dropped.is_none() && !fenced {
                 chapter.calls.extend(calls(line));
@@ -70,18 +87,39 @@ fn wanted(heading: &str) -> Option<&str> {
     attributes.trim_end().trim_end_matches('}').split_whitespace().find_map(|word| word.strip_prefix("has="))
 }
 
+/// The topics that a heading names; `title` is the id of its chapter where it is the title.
+fn taught(heading: &str, title: Option<&str>) -> Vec<Taught> {
+    let Some((_, attributes)) = heading.rsplit_once('{') else { return Vec::new() };
+    let words: Vec<&str> = attributes.trim_end().trim_end_matches('}').split_whitespace().collect();
+    let own = words.iter().find_map(|word| word.strip_prefix('#'));
+    let Some(to) = title.or(own) else { return Vec::new() };
+    let mut found = Vec::new();
+    for (key, left_out) in [("teaches=", false), ("leaves-out=", true)] {
+        let codes = words.iter().filter_map(|word| word.strip_prefix(key)).flat_map(|list| list.split(','));
+        found.extend(codes.map(|c| Taught { code: c.trim_matches('"').to_owned(), to: to.to_owned(), left_out }));
+    }
+    found
+}
+
 /// Block calls of a line.
 fn calls(line: &str) -> Vec<Call> {
     let inside = line.trim().strip_prefix("{{").and_then(|rest| rest.strip_suffix("}}"));
     let Some((name, arguments)) = inside.and_then(|call| call.trim().trim_end_matches(')').split_once('(')) else {
         return Vec::new();
     };
-    let value = |key: &str| {
-        let (_, rest) = arguments.split_once(&format!("{key}=\""))?;
-        rest.split('"').next().map(str::to_owned)
-    };
-    let of = value("system").or_else(|| value("of")).unwrap_or_default();
-    vec![Call { name: name.trim().to_owned(), of }]
+    let of = value(arguments, "system").or_else(|| value(arguments, "of")).unwrap_or_default();
+    vec![Call { name: name.trim().to_owned(), of, state: value(arguments, "in") }]
+}
+
+/// The value of a key in `of="vacuum-pump", in = "cruise"`.
+fn value(arguments: &str, wanted: &str) -> Option<String> {
+    let mut pieces = arguments.split('"');
+    while let (Some(key), Some(value)) = (pieces.next(), pieces.next()) {
+        if key.trim_matches(|c: char| c.is_whitespace() || c == ',' || c == '=') == wanted {
+            return Some(value.to_owned());
+        }
+    }
+    None
 }
 
 #[cfg(test)]
@@ -97,6 +135,25 @@ mod tests {
         };
         assert_eq!(names(false), ["the-states:states:", "the-states:items:x"]);
         assert_eq!(names(true).len(), 4);
+    }
+
+    #[test]
+    fn headings_name_topics_with_commas_between() {
+        let body = "# T {teaches=K1}\n## A {#a has=adf teaches=K2,K3}\n## B {#b leaves-out=K4}\n## C {teaches=K5}\n";
+        let named = |has: bool| -> Vec<String> {
+            let chapter = Chapter::read("03-t.md", body, &|_| has).unwrap_or_default();
+            chapter.taught.iter().map(|t| format!("{} {} {}", t.to, t.code, t.left_out)).collect()
+        };
+        assert_eq!(named(false), ["t K1 false", "b K4 true"]);
+        assert_eq!(named(true), ["t K1 false", "a K2 false", "a K3 false", "b K4 true"]);
+    }
+
+    #[test]
+    fn a_call_may_name_the_state_that_it_asks_in() {
+        let called = |line: &str| calls(line).into_iter().map(|c| (c.of, c.state)).collect::<Vec<_>>();
+        let pump = || "pump".to_owned();
+        assert_eq!(called("{{ failure(of=\"pump\") }}"), [(pump(), None)]);
+        assert_eq!(called("{{ failure( in = \"cruise\" , of = \"pump\" ) }}"), [(pump(), Some("cruise".to_owned()))]);
     }
 
     #[test]

@@ -372,7 +372,8 @@ impl<'m> Inquiry<'m> {
         }
         effects.gauges = self.gauges(before, now);
         effects.instruments = self.instruments(&effects.missed, &effects.lost);
-        effects.cues = self.faults(now).filter_map(|fault| fault.cue.clone()).collect();
+        let noticed = self.faults(now).filter_map(|fault| fault.cue.as_ref());
+        effects.cues = noticed.filter(|c| all_met(&c.when, &now.situation.met)).map(|c| c.text.clone()).collect();
         effects.found_by = self.faults(now).filter_map(|fault| fault.found_by.clone()).collect();
         let ways = [
             ("alert", effects.alerts.is_empty()),

@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use toml::{Table, Value};
 
 use super::fields::{Fields, minutes};
-use super::parts::{Entry, Fault, FaultName, Hazard, Lapse, Node, Number};
+use super::parts::{Cue, Entry, Fault, FaultName, Hazard, Lapse, Node, Number};
 use super::reading::Reader;
 
 /// What is ignored, and the nodes that ignore it.
@@ -42,13 +42,14 @@ impl Reader {
             takes: self.marks(fields, "takes", id)?,
             weakens: self.marks(fields, "weakens", id)?,
             misleads: self.marks(fields, "misleads", id)?,
+            traps: self.marks(fields, "traps", id)?,
             trips: self.marks(fields, "trips", id)?,
             ignores: self.ignores(fields, id)?,
             leads_to: leads_to(fields)?,
             shows: self.entries(fields, "shows")?,
             hides: self.entries(fields, "hides")?,
             found_by: fields.text("found-by")?,
-            cue: fields.text("cue")?,
+            cue: self.cue(fields)?,
             hazards: self.hazards(fields)?,
             transient: fields.flag("transient")?.unwrap_or(false),
             restorable: fields.flag("restorable")?.unwrap_or(false),
@@ -96,6 +97,15 @@ impl Reader {
             found.push((mark, whom.iter().map(|id| self.node(id, &place)).collect::<Result<_, _>>()?));
         }
         Ok(found)
+    }
+
+    fn cue(&mut self, fields: &Fields) -> Result<Option<Cue>, String> {
+        let Some(value) = fields.get("cue") else { return Ok(None) };
+        if let Value::String(text) = value {
+            return Ok(Some(Cue { text: text.clone(), when: Vec::new() }));
+        }
+        let inner = Fields::of(value, fields.at("cue"))?;
+        Ok(Some(Cue { text: inner.required("text")?, when: self.when(&inner)? }))
     }
 
     fn hazards(&mut self, fields: &Fields) -> Result<Vec<Hazard>, String> {

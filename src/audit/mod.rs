@@ -11,10 +11,11 @@
 //! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing.
 //!
 //! What it does not look at: other drawings and their text alternatives; free prose and the claims in it; tables typed in chapters; what
-//! a tail changes; the order of rows and lines; articles and capitals; whether the chain "by way of" is the shortest one (it does
-//! look whether each thing on it is changed and hangs on the one before); a chapter that is left out where one chapter alone is
-//! asked for. And it does not know whether the model is true of an aircraft, nor whether the canonical text says what its author
-//! typed: a wrong reading of TOML or of a tail that both sides share is held by checks against the outside.
+//! a tail changes; the order of rows and lines, but of the index and by the numbers of the walk round; articles and capitals;
+//! whether the chain "by way of" is the shortest one (it does look whether each thing on it is changed and hangs on the one
+//! before); a chapter that is left out where one chapter alone is asked for. And it does not know whether the model is true of an
+//! aircraft, nor whether the canonical text says what its author typed: a wrong reading of TOML or of a tail that both sides share
+//! is held by checks against the outside.
 
 mod amount;
 mod board;
@@ -122,7 +123,7 @@ pub struct Examiner<'s> {
 impl<'s> Examiner<'s> {
     /// Ready for the first page.
     pub fn new(source: &'s Basis) -> Self {
-        Self { source, desk: Desk::new(&source.model, &source.words) }
+        Self { source, desk: Desk::new(&source.model, &source.words, &source.book) }
     }
 
     /// Audits one page.

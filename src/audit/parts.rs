@@ -194,6 +194,7 @@ pub(super) struct Fault {
     pub(super) takes: Vec<Entry<Number>>,
     pub(super) weakens: Vec<Entry<Number>>,
     pub(super) misleads: Vec<Entry<Number>>,
+    pub(super) traps: Vec<Entry<Number>>,
     pub(super) trips: Vec<Entry<Number>>,
     /// What is ignored, and by which nodes.
     pub(super) ignores: Vec<(Entry<Number>, Vec<Number>)>,
@@ -201,11 +202,18 @@ pub(super) struct Fault {
     pub(super) shows: Vec<Entry<String>>,
     pub(super) hides: Vec<Entry<String>>,
     pub(super) found_by: Option<String>,
-    pub(super) cue: Option<String>,
+    pub(super) cue: Option<Cue>,
     pub(super) hazards: Vec<Hazard>,
     pub(super) transient: bool,
     pub(super) restorable: bool,
     pub(super) asked: Option<String>,
+}
+
+/// What is noticed, and how controls must stand for it.
+#[derive(Debug, Clone)]
+pub(super) struct Cue {
+    pub(super) text: String,
+    pub(super) when: Vec<ConditionNumber>,
 }
 
 /// A light, flag or pointer.

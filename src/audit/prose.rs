@@ -20,6 +20,9 @@ pub(super) fn check(page: &Page, desk: &mut Desk<'_>) {
 fn check_number(tied: &Tied, chosen: &Chosen, desk: &mut Desk<'_>) {
     let Some((of, aspect)) = tied.to.rsplit_once('/') else { return };
     let place = format!("{}, number “{}”", tied.place, tied.to);
+    if aspect == "tag" {
+        return check_tag(tied, of, desk);
+    }
     if let Some(model) = amount(desk, of, aspect) {
         chosen.check(&tied.text, &model, &place, &mut desk.notes);
     } else if of == "count"
@@ -29,6 +32,35 @@ fn check_number(tied: &Tied, chosen: &Chosen, desk: &mut Desk<'_>) {
         if tied.text != count.to_string() {
             desk.notes.find("number-wrong", place, &tied.text, count.to_string());
         }
+    }
+}
+
+/// Media that every model may use, each with the two letters that stand for it in drawings.
+const TAGS: &[(&str, &str)] = &[
+    ("electricity", "EL"),
+    ("suction", "SU"),
+    ("pitot-pressure", "PT"),
+    ("static-pressure", "ST"),
+    ("fuel", "FU"),
+    ("oil-pressure", "OI"),
+    ("rotation", "RO"),
+    ("power", "PW"),
+    ("spark", "SP"),
+    ("ram-air", "RA"),
+    ("data", "DA"),
+    ("sound", "SO"),
+    ("heat", "HE"),
+    ("hydraulic-pressure", "HY"),
+    ("motion", "MO"),
+    ("air", "AI"),
+];
+
+fn check_tag(tied: &Tied, of: &str, desk: &mut Desk<'_>) {
+    let built_in = || TAGS.iter().find(|(id, _)| *id == of).map(|(_, tag)| (*tag).to_owned());
+    let tag = desk.words.tags.get(of).cloned().or_else(built_in);
+    let expected = tag.unwrap_or_else(|| "a medium".to_owned());
+    if tied.text != expected {
+        desk.notes.find("tag-wrong", format!("{}, tag of {of}", tied.place), &tied.text, expected);
     }
 }
 

@@ -286,7 +286,7 @@ impl PlainModel {
     fn faults_look_at(&self, control: Number, now: &Moment) -> bool {
         let depends = |when: &[usize]| when.iter().any(|c| self.layout.looked_at[control].contains(c));
         now.faults.iter().filter_map(|name| self.faults.get(name)).any(|fault| {
-            let lists = [&fault.loses, &fault.takes, &fault.misleads, &fault.trips];
+            let lists = [&fault.loses, &fault.takes, &fault.misleads, &fault.traps, &fault.trips];
             lists.into_iter().flatten().any(|e| depends(&e.when)) || fault.ignores.iter().any(|(e, _)| depends(&e.when))
         })
     }

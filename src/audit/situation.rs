@@ -24,6 +24,8 @@ pub(super) struct Situation {
     pub(super) taken: Vec<bool>,
     /// Which nodes mislead.
     pub(super) misled: Vec<bool>,
+    /// Which nodes are shut in: they work whatever is gone, but not truly.
+    pub(super) trapped: Vec<bool>,
     /// Which nodes are tripped.
     pub(super) tripped: Vec<bool>,
     /// The givens that hold.
@@ -75,6 +77,7 @@ impl PlainModel {
             effective,
             taken: vec![false; self.nodes.len()],
             misled: vec![false; self.nodes.len()],
+            trapped: vec![false; self.nodes.len()],
             tripped: vec![false; self.nodes.len()],
             ignored: BTreeSet::new(),
         }
@@ -126,6 +129,10 @@ impl PlainModel {
         for what in self.with_functions(&harms(&fault.misleads)) {
             situation.misled[what] = true;
         }
+        let shut_in = fault.traps.iter().filter(|e| !surely || all_met(&e.when, &met)).map(|e| e.what);
+        for what in self.with_functions(&shut_in.collect::<Vec<_>>()) {
+            situation.trapped[what] = true;
+        }
         for what in self.with_functions(&harms(&fault.trips)) {
             situation.tripped[what] = true;
             situation.open[what] = false;
@@ -164,7 +171,7 @@ impl PlainModel {
 
     /// Every node that a fault says something of, whatever its conditions.
     pub(super) fn touched(&self, fault: &Fault) -> Vec<Number> {
-        let lists = [&fault.loses, &fault.takes, &fault.misleads, &fault.trips];
+        let lists = [&fault.loses, &fault.takes, &fault.misleads, &fault.traps, &fault.trips];
         let named: Vec<Number> = lists.into_iter().flatten().map(|entry| entry.what).collect();
         let whom: Vec<Number> = fault.ignores.iter().flat_map(|(_, whom)| whom.iter().copied()).collect();
         self.with_functions(&named).into_iter().chain(self.with_functions(&whom)).collect()
@@ -202,6 +209,13 @@ impl Control {
     /// The name of a position of it.
     pub(super) fn name_of(&self, position: PositionNumber) -> Option<&String> {
         self.positions.get(position)
+    }
+}
+
+impl Situation {
+    /// Whether anything in it may work and be false.
+    pub(super) fn may_be_false(&self) -> bool {
+        self.misled.contains(&true) || self.trapped.contains(&true)
     }
 }
 

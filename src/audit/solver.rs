@@ -92,7 +92,7 @@ impl PlainModel {
     /// All three solutions of a situation, from one start.
     pub(super) fn solve(&self, situation: &Situation, start: Option<&[bool]>) -> Solution {
         let first = Arc::new(self.settle(situation, start, AS_IT_STANDS));
-        let misled = situation.misled.contains(&true);
+        let misled = situation.may_be_false();
         let truly = if misled { Arc::new(self.settle(situation, start, TRULY)) } else { Arc::clone(&first) };
         let exactly =
             if self.layout.approximate { Arc::new(self.settle(situation, start, EXACTLY)) } else { Arc::clone(&truly) };
@@ -120,7 +120,7 @@ impl PlainModel {
         changed: &[Number],
     ) -> Solution {
         let (known, truly) = (&from.solution, Arc::new(truly));
-        let misled = situation.misled.contains(&true) || from.situation.misled.contains(&true);
+        let misled = situation.may_be_false() || from.situation.may_be_false();
         let again = |settled: &Settled, way: Way| {
             Arc::new(self.settle_again(situation, (settled, &known.first.works), way, changed))
         };
@@ -186,6 +186,7 @@ impl PlainModel {
     /// The least solution when a sustained feed also holds if its source is in `before`.
     fn least(&self, situation: &Situation, before: &[bool], way: Way, among: Among<'_>) -> Settled {
         let intact = |n: Number| !(situation.taken[n] || way.dead && situation.misled[n]);
+        let shut_in = |n: Number| !way.dead && situation.trapped[n];
         let nothing = || vec![false; self.nodes.len()];
         let (mut works, mut conducts) =
             among.known.map_or_else(|| (nothing(), nothing()), |known| (known.works.clone(), known.conducts.clone()));
@@ -195,11 +196,11 @@ impl PlainModel {
         let mut grown = true;
         while grown {
             grown = false;
-            for &n in among.order.iter().filter(|n| intact(**n)) {
+            for &n in among.order.iter().filter(|n| intact(**n) || shut_in(**n)) {
                 let (nodes, conditions) = (self.nodes.as_slice(), self.conditions.as_slice());
                 let look = Look { nodes, conditions, situation, works: &works, conducts: &conducts, before, way };
-                let passes = self.layout.passed[n] && !conducts[n] && self.conducts(n, &look);
-                let alive = !works[n] && self.works(n, &look);
+                let passes = self.layout.passed[n] && !conducts[n] && intact(n) && self.conducts(n, &look);
+                let alive = !works[n] && (shut_in(n) || self.works(n, &look));
                 conducts[n] |= passes;
                 works[n] |= alive;
                 grown |= passes || alive;

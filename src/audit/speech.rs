@@ -63,12 +63,13 @@ impl<T: Clone + PartialEq> Dictionary<T> {
         list_of(text, between, &|piece| self.find(piece))
     }
 
-    /// A text of the dictionary, a colon, and the rest; or the text alone.
-    pub(super) fn and_rest<'t>(&self, line: &'t str) -> Option<(T, &'t str)> {
-        if let Some(meaning) = self.find(line) {
-            return Some((meaning, ""));
+    /// Texts of the dictionary with one of these signs between them, a colon, and the rest; or the texts alone.
+    pub(super) fn list_and_rest<'t>(&self, line: &'t str, between: &[&str]) -> Option<(Vec<T>, &'t str)> {
+        if let Some(all) = self.list(line, between) {
+            return Some((all, ""));
         }
-        line.match_indices(": ").find_map(|(at, sign)| Some((self.find(&line[..at])?, &line[at + sign.len()..])))
+        let mut colons = line.match_indices(": ");
+        colons.find_map(|(at, sign)| Some((self.list(line.get(..at)?, between)?, line.get(at + sign.len()..)?)))
     }
 }
 
@@ -161,7 +162,12 @@ mod tests {
         assert_eq!(names().list("Pump, oil, hot and cold, left lamp", &[", "]), Some(vec![1, 2, 3]));
         assert_eq!(names().list("the pump, the lamp and the left lamp", &[", ", " and "]), Some(vec![1, 4, 3]));
         assert_eq!(names().list("pump, lump", &[", "]), None);
-        assert_eq!(names().and_rest("Left lamp: It goes dark: at once."), Some((3, "It goes dark: at once.")));
+        let one = names().list_and_rest("Left lamp: It goes dark: at once.", &[", "]);
+        assert_eq!(one, Some((vec![3], "It goes dark: at once.")));
+        let several = names().list_and_rest("Left lamp, oil, hot and cold, pump: Dark: at once.", &[", "]);
+        assert_eq!(several, Some((vec![3, 2, 1], "Dark: at once.")));
+        assert_eq!(names().list_and_rest("Left lamp, pump", &[", "]), Some((vec![3, 1], "")));
+        assert_eq!(names().list_and_rest("Left lamp, lump: Dark.", &[", "]), None);
     }
 
     #[test]

@@ -4,7 +4,7 @@ use super::book::{Call, Chapter};
 use super::page::{Page, Part};
 use super::parts::FaultName;
 use super::tables::{Desk, Sort, Stands, Told, matters};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Checks the page against the chapters that it was made from.
 pub(super) fn check(page: &Page, book: &[Chapter], desk: &mut Desk<'_>) {
@@ -35,6 +35,9 @@ fn sort_of(name: &str) -> Option<Sort> {
         "quantities" => Sort::Quantities,
         "clocks" => Sort::Clocks,
         "inspections" => Sort::Inspections,
+        "walk_round" => Sort::Round,
+        "index" => Sort::Index,
+        "topics" => Sort::Topics,
         "walk" => Sort::Walk,
         "suspects" => Sort::Suspects,
         _ => return None,
@@ -46,6 +49,7 @@ fn check_tables(calls: &[(String, Call)], desk: &mut Desk<'_>) {
         let systems: Vec<Option<String>> = match call.name.as_str() {
             "states" => desk.systems_in_matrix().into_iter().map(Some).collect(),
             "items" => vec![Some(call.of.clone())],
+            "walk_round" => desk.round_captions().into_iter().map(Some).collect(),
             _ => vec![None],
         };
         let sort = if call.name == "states" { Some(Sort::States) } else { sort_of(&call.name) };
@@ -65,27 +69,32 @@ fn check_tables(calls: &[(String, Call)], desk: &mut Desk<'_>) {
 
 fn check_faults(calls: &[(String, Call)], desk: &mut Desk<'_>) {
     let Some(reference) = desk.reference.clone() else { return };
-    let asked: BTreeSet<FaultName> = desk.model.all_faults(&reference).unwrap_or_default().into_iter().collect();
+    let mut asked: BTreeMap<String, BTreeSet<FaultName>> = BTreeMap::new();
+    for state in calls.iter().filter_map(|(_, call)| call.state.as_ref()).chain([&reference]) {
+        let faults = || desk.model.all_faults(state).unwrap_or_default().into_iter().collect();
+        asked.entry(state.clone()).or_insert_with(faults);
+    }
     let told: Vec<Told> = desk.told.clone();
-    let times = |fault: &FaultName, sort: Sort, here: bool| {
-        told.iter().filter(|t| t.fault == *fault && t.sort == sort && (t.state == reference) == here).count()
-    };
     let quiet_calls = calls.iter().filter(|(_, call)| call.name == "nothing_lost").count();
     for fault in desk.model.faults.keys() {
-        let called = calls.iter().filter(|(_, call)| desk.is_called(fault, call)).count();
-        if asked.contains(fault) {
-            let takes = matters(&desk.effects(&reference, fault));
-            let (tables, lists) = if takes { (called, 0) } else { (0, quiet_calls) };
-            desk.expect_times(fault, times(fault, Sort::Failure, true), tables);
-            desk.expect_times(fault, times(fault, Sort::NothingLost, true), lists);
+        let in_reference = asked.get(&reference).is_some_and(|all| all.contains(fault));
+        if in_reference {
+            let lists = if matters(&desk.effects(&reference, fault)) { 0 } else { quiet_calls };
+            let found =
+                told.iter().filter(|t| t.fault == *fault && t.sort == Sort::NothingLost && t.state == reference);
+            desk.expect_times((fault, &reference), found.count(), lists);
         }
-        let parked = desk.parked_table(fault, asked.contains(fault), &reference);
-        desk.expect_times(fault, times(fault, Sort::Failure, false), if parked.is_some() { called } else { 0 });
-        for told in told.iter().filter(|t| t.fault == *fault && t.state != reference) {
-            if let Some(state) = parked.as_ref().filter(|state| **state != told.state) {
-                let says = format!("“{}” in the state {}", desk.words.clause(fault), told.state);
-                desk.notes.find("fault-misplaced", &told.chapter, says, format!("in the state {state}"));
-            }
+        let expected = desk.expected_tables(fault, calls, &asked);
+        let tables: Vec<&Told> = told.iter().filter(|t| t.fault == *fault && t.sort == Sort::Failure).collect();
+        let states = expected.keys().chain(in_reference.then_some(&reference)).collect::<BTreeSet<&String>>();
+        for state in &states {
+            let found = tables.iter().filter(|t| t.state == **state).count();
+            desk.expect_times((fault, state), found, expected.get(*state).copied().unwrap_or(0));
+        }
+        for told in tables.iter().filter(|t| !states.contains(&t.state)) {
+            let says = format!("“{}” in the state {}", desk.words.clause(fault), told.state);
+            let wanted = states.iter().map(|s| s.as_str()).collect::<Vec<_>>().join(" or ");
+            desk.notes.find("fault-misplaced", &told.chapter, says, format!("in the state {wanted}"));
         }
     }
 }
@@ -100,10 +109,36 @@ impl Desk<'_> {
         }
     }
 
-    fn expect_times(&mut self, fault: &FaultName, found: usize, expected: usize) {
+    /// How many tables of each state should tell of a fault. A call that names a state asks there alone; any other asks in the
+    /// reference state, and in the parked state where that says more.
+    fn expected_tables(
+        &mut self,
+        fault: &FaultName,
+        calls: &[(String, Call)],
+        asked: &BTreeMap<String, BTreeSet<FaultName>>,
+    ) -> BTreeMap<String, usize> {
+        let reference = self.reference.clone().unwrap_or_default();
+        let is_asked = |state: &String| asked.get(state).is_some_and(|all| all.contains(fault));
+        let parked = self.parked_table(fault, is_asked(&reference), &reference);
+        let mut expected: BTreeMap<String, usize> = BTreeMap::new();
+        for (_, call) in calls {
+            if !self.is_called(fault, call) {
+                continue;
+            }
+            let open = call.state.as_ref().unwrap_or(&reference);
+            let tells = is_asked(open) && matters(&self.effects(open, fault));
+            let closed = parked.as_ref().filter(|_| call.state.is_none());
+            for state in tells.then_some(open).into_iter().chain(closed) {
+                *expected.entry(state.clone()).or_default() += 1;
+            }
+        }
+        expected
+    }
+
+    fn expect_times(&mut self, (fault, state): (&FaultName, &str), found: usize, expected: usize) {
         if found != expected {
             let code = if found < expected { "fault-missing" } else { "fault-twice" };
-            let place = format!("Failure tables, “{}”", self.words.clause(fault));
+            let place = format!("Failure tables, “{}” ({state})", self.words.clause(fault));
             self.notes.find(code, place, format!("told {found} times"), format!("{expected} times"));
         }
     }

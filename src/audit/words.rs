@@ -31,6 +31,10 @@ pub(super) struct Thing {
     pub(super) reads_when_absent: Option<String>,
     pub(super) tells: Vec<Tells>,
     pub(super) on_panel: bool,
+    /// Where its middle stands on the panel, as written: across, down.
+    pub(super) at: Vec<String>,
+    /// What is engraved beside it.
+    pub(super) label: Option<String>,
     /// It has positions.
     pub(super) control: bool,
     pub(super) seen: Option<Vec<String>>,
@@ -91,6 +95,10 @@ pub(super) struct Words {
     pub(super) states: BTreeMap<String, String>,
     pub(super) systems: BTreeMap<String, String>,
     pub(super) media: BTreeMap<String, String>,
+    /// Tags of the media that the model declares.
+    pub(super) tags: BTreeMap<String, String>,
+    /// Walking groups in the order that the model names.
+    pub(super) walk: Vec<String>,
     pub(super) faults: BTreeMap<FaultName, FaultWords>,
     pub(super) quantities: Vec<Listed>,
     pub(super) inspections: Vec<Listed>,
@@ -118,6 +126,12 @@ impl Words {
         words.states = named("state")?;
         words.systems = named("system")?;
         words.media = named("medium")?;
+        for (id, fields) in whole.each("medium")? {
+            words.tags.insert(id.to_owned(), fields.required("tag")?);
+        }
+        if let Some(panel) = whole.inner("panel")? {
+            words.walk = panel.texts("walk")?;
+        }
         for (id, fields) in whole.each("alert")? {
             words.alerts.insert(id.to_owned(), alert(&fields)?);
         }
@@ -251,6 +265,7 @@ fn thing(fields: &Fields, of: Option<(&str, &Thing)>) -> Read<Thing> {
     let own = fields.required("name")?;
     let name = of.map_or_else(|| own.clone(), |(_, item)| format!("{own} of {}", small(&item.name)));
     let amount = |key: &str| fields.get(key).and_then(Value::as_str).map(|text| (key.to_owned(), text.to_owned()));
+    let panel = fields.inner("panel")?;
     let mut approximate = Vec::new();
     for key in ["needs", "senses"] {
         fields.get(key).into_iter().for_each(|value| approximations(value, &mut approximate));
@@ -271,6 +286,8 @@ fn thing(fields: &Fields, of: Option<(&str, &Thing)>) -> Read<Thing> {
         reads_when_absent: fields.text("reads-when-absent")?,
         tells: tells(fields)?,
         on_panel: fields.has("panel"),
+        at: panel.as_ref().map_or_else(|| Ok(Vec::new()), |p| p.texts("at"))?,
+        label: panel.as_ref().map_or(Ok(None), |p| p.text("label"))?,
         control: fields.has("positions"),
         seen: seen(fields)?,
         approximate,

@@ -57,7 +57,7 @@ impl Dimension {
 /// One unit: `si = (number + offset) * factor`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Unit {
-    /// As typed and printed.
+    /// As typed.
     pub symbol: &'static str,
     /// What it measures.
     pub dimension: Dimension,
@@ -114,6 +114,15 @@ pub const UNITS: &[Unit] = &[
 ];
 
 impl Unit {
+    /// As printed: degrees of temperature with their sign.
+    pub fn sign(&self) -> &'static str {
+        match self.symbol {
+            "degC" => "°C",
+            "degF" => "°F",
+            other => other,
+        }
+    }
+
     /// The unit of that symbol.
     pub fn find(symbol: &str) -> Option<&'static Self> {
         UNITS.iter().find(|u| u.symbol == symbol)

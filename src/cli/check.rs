@@ -3,7 +3,7 @@
 use super::answers::VERSION;
 use super::arguments::{CheckArguments, FindingFormat};
 use super::console::{Console, Stop};
-use super::findings::{self, CheckAnswer};
+use super::findings::{self, CheckAnswer, SentenceCount};
 use super::text::Sheet;
 use super::{guide, place};
 use crate::base::Sources;
@@ -38,7 +38,7 @@ pub fn run(arguments: &CheckArguments, console: &mut Console<'_>) -> Result<(), 
 }
 
 fn answer(named: &str, compiled: &Compiled) -> CheckAnswer {
-    CheckAnswer::new(named, &compiled.findings, &compiled.sources)
+    CheckAnswer::new(named, &compiled.findings, &compiled.prose, &compiled.sources)
 }
 
 fn all_well(named: &str, compiled: &Compiled) -> String {
@@ -48,7 +48,9 @@ fn all_well(named: &str, compiled: &Compiled) -> String {
     let findings = findings::summary(&compiled.findings).unwrap_or_else(|| "nothing to say".to_owned());
     let counted = [(items, "item"), (chapters, "chapter"), (claims, "claim")];
     let [items, chapters, claims] = counted.map(|(n, word)| format!("{n} {word}{}", if n == 1 { "" } else { "s" }));
-    format!("{named}: {items}, {chapters}, {claims} proved; {findings}.")
+    let SentenceCount { all, tied, untied } = SentenceCount::new(&compiled.prose);
+    let sentences = format!("of {all} sentences {tied} are tied to the model and {untied} are not");
+    format!("{named}: {items}, {chapters}, {claims} proved; {sentences}; {findings}.")
 }
 
 /// The answer of `check --claims --json`.

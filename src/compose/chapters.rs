@@ -2,6 +2,7 @@
 
 use super::claims;
 use super::composer::Composer;
+use super::late::{self, Taught};
 use super::prose;
 use crate::base::text::did_you_mean;
 use crate::base::{Span, Spanned};
@@ -9,7 +10,7 @@ use crate::doc::{
     Block, Cell, Chapter, Column, Figure, FigureKind, Inline, Inlines, NoticeLevel, Piece, Prose, Row, Subject, Table,
     TableKind, Tie, plain_text,
 };
-use crate::model::SystemIx;
+use crate::model::{StateIx, SystemIx};
 use crate::parse::book::{Book, Call, RawBlock, RawChapter, RawHeading, RawInline, RawKind, RawLevel};
 use std::collections::BTreeSet;
 
@@ -20,6 +21,8 @@ pub struct Writer<'c, 'a> {
     chapter: String,
     references: Vec<Spanned<String>>,
     dropped: BTreeSet<String>,
+    taught: Vec<Taught>,
+    topics_at: Option<Span>,
 }
 
 /// Fills a whole book.
@@ -30,6 +33,8 @@ pub fn write(composer: &mut Composer<'_>, book: &Book) -> (Vec<Chapter>, Prose) 
         chapter: String::new(),
         references: Vec::new(),
         dropped: BTreeSet::new(),
+        taught: Vec::new(),
+        topics_at: None,
     };
     for chapter in &book.chapters {
         writer.composer.take_id(chapter.id.as_str());
@@ -44,9 +49,11 @@ pub fn write(composer: &mut Composer<'_>, book: &Book) -> (Vec<Chapter>, Prose) 
         }
     }
     writer.check_references();
-    let prose = writer.prose;
+    let (mut prose, taught, topics_at) = (writer.prose, writer.taught, writer.topics_at);
     let leads_to = |id: &str| composer.resolve_id(id);
     chapters.iter_mut().flat_map(|c| c.blocks.iter_mut()).for_each(|b| relink(b, &leads_to));
+    prose.coverage = late::fill(composer, &mut chapters, &taught);
+    prose.untaught = topics_at.map_or_else(Vec::new, |at| late::untaught(&taught, at));
     (chapters, prose)
 }
 
@@ -54,6 +61,8 @@ impl Writer<'_, '_> {
     fn chapter(&mut self, raw: &RawChapter, number: usize) -> Chapter {
         self.chapter = raw.id.to_string();
         let title = self.inlines(&raw.title.text);
+        self.teach(&raw.title, raw.id.as_str(), &title);
+        let first_taught = self.taught.len();
         let mut blocks = Vec::new();
         let mut dropped_from: Option<u8> = None;
         for block in &raw.blocks {
@@ -71,6 +80,10 @@ impl Writer<'_, '_> {
             if dropped_from.is_none() {
                 blocks.extend(self.block(block));
             }
+        }
+        for taught in self.taught.iter_mut().skip(first_taught) {
+            let heading = std::mem::take(&mut taught.text);
+            taught.text = title.iter().cloned().chain([Inline::text(": ")]).chain(heading).collect();
         }
         Chapter { id: raw.id.to_string(), number, title, blocks }
     }
@@ -115,7 +128,24 @@ impl Writer<'_, '_> {
             Some(id) => self.composer.take_id(&id.value),
             None => self.composer.take_id(&format!("{}/{}", self.chapter, slug(&plain_text(&text)))),
         };
+        self.teach(raw, &id, &text);
         Block::Heading { level: raw.level.clamp(2, 4), id, text }
+    }
+
+    /// Notes the topics that a heading says it teaches or leaves out.
+    fn teach(&mut self, raw: &RawHeading, id: &str, text: &Inlines) {
+        let both = raw.teaches.iter().map(|c| (c, true)).chain(raw.leaves_out.iter().map(|c| (c, false)));
+        for (code, teaches) in both {
+            if raw.level > 1 && raw.id.is_none() {
+                let message = "a heading that names a topic needs an id, so that the table of topics can lead to it";
+                let help = format!("write `{{#id teaches={}}}`", super::value::clip(&code.value));
+                self.composer.error("heading-attribute", code.span, message, help);
+            }
+            match late::topic(&code.value) {
+                Some(topic) => self.taught.push(Taught { topic, teaches, to: id.to_owned(), text: text.clone() }),
+                None => self.composer.unknown_topic(code),
+            }
+        }
     }
 
     /// A line of running text: its sentences are kept for the lints.
@@ -213,6 +243,12 @@ impl Writer<'_, '_> {
             "clocks" => call.get("legs").map_or_else(Vec::new, |legs| composer.clocks(legs)),
             "inspections" => composer.inspections(),
             "suspects" => composer.suspects(),
+            "walk_round" => composer.walk_round(),
+            "index" => vec![composer.index_place()],
+            "topics" => {
+                self.topics_at.get_or_insert(call.span);
+                vec![composer.topics_place()]
+            }
             "walk" => composer.walk(),
             "changes" => composer.changes(),
             _ => Vec::new(),
@@ -238,7 +274,20 @@ impl Writer<'_, '_> {
             self.composer.unknown_name(of);
             return Vec::new();
         };
-        self.composer.failure(node)
+        let Some(within) = call.get("in") else { return self.composer.failure(node, None) };
+        self.state(within).map_or_else(Vec::new, |state| self.composer.failure(node, Some(state)))
+    }
+
+    fn state(&mut self, named: &Spanned<String>) -> Option<StateIx> {
+        let model = self.composer.model;
+        let found = model.find_state(&named.value);
+        if found.is_none() {
+            let near = did_you_mean(&named.value, model.states.iter().map(|s| s.id.as_str()));
+            let help = near.map_or_else(|| "use the id of a state".to_owned(), |n| format!("did you mean `{n}`?"));
+            let message = format!("no state is called `{}`", super::value::clip(&named.value));
+            self.composer.error("name-unknown", named.span, message, help);
+        }
+        found
     }
 
     fn figure(&mut self, call: &Call) -> Option<Block> {

@@ -104,7 +104,7 @@ impl<'a> Composer<'a> {
             shown = format!("{shown} to {}", text(upper));
         }
         let shown =
-            if converted { format!("{shown} {} (rounded)", unit.symbol) } else { format!("{shown} {}", unit.symbol) };
+            if converted { format!("{shown} {} (rounded)", unit.sign()) } else { format!("{shown} {}", unit.sign()) };
         self.show(Fact {
             id: format!("{subject}/{aspect}"),
             subject: subject.to_owned(),

@@ -16,7 +16,7 @@ impl Composer<'_> {
     pub fn panel_figure(&mut self) -> Block {
         let positions = self.reference.map(|state| self.analysis.state(state).situation.clone());
         let mut shown = PanelShown::default();
-        for item in self.on_panel() {
+        for item in self.faces() {
             let stands = positions.as_ref().and_then(|s| s.positions.get(item.usize()));
             if let (Some(at), Some(_)) = (stands, &self.model[item].control) {
                 shown.positions.insert(self.model[item].id.to_string(), at.usize());
@@ -68,7 +68,7 @@ impl Composer<'_> {
     pub fn chain_figures(&mut self, system: SystemIx) -> Vec<Block> {
         let model = self.model;
         let of_system = |i: &ItemIx| model[*i].system == system && self.has_a_chain(*i);
-        let items: Vec<ItemIx> = self.on_panel().into_iter().filter(of_system).collect();
+        let items: Vec<ItemIx> = self.faces().into_iter().filter(of_system).collect();
         items.into_iter().map(|i| self.chain_figure(i)).collect()
     }
 
@@ -82,7 +82,7 @@ impl Composer<'_> {
         Block::Figure(Figure { id: self.take_id(id), kind, subject, caption, panels })
     }
 
-    fn on_panel(&self) -> Vec<ItemIx> {
+    fn faces(&self) -> Vec<ItemIx> {
         self.model.item_indices().filter(|i| self.model[*i].panel.is_some()).collect()
     }
 
@@ -104,7 +104,7 @@ impl Composer<'_> {
         let alerts = effects.shows.iter().filter_map(|i| if let Indication::Alert(a) = i { Some(*a) } else { None });
         let lit = self.lights(alerts.chain(effects.already_on.iter().copied()));
         let opened = self.opened(effects);
-        for ix in self.on_panel() {
+        for ix in self.faces() {
             let item = &self.model[ix];
             let dead = gone(item.node);
             let false_too = std::iter::once(&item.node).chain(&item.functions).any(|n| misled.contains(n));
@@ -150,7 +150,7 @@ impl Composer<'_> {
         }
         let mut shown = PanelShown { caption: vec![name], ..PanelShown::default() };
         let lit = self.lights(self.analysis.alerts_in(state).into_iter());
-        for ix in self.on_panel() {
+        for ix in self.faces() {
             let mut signs = self.signs_in(ix, &solved.solution);
             signs.push((Sign::Lit, lit.contains(&ix)));
             signs.push((Sign::Set, self.is_set(ix, &solved.situation)));
@@ -183,7 +183,7 @@ impl Composer<'_> {
     fn needles(&self, effects: &Effects, shown: &PanelShown) -> std::collections::BTreeMap<String, f64> {
         let wears = |sign: Sign, id: &str| shown.signs.get(&sign).is_some_and(|all| all.iter().any(|one| one == id));
         let mut needles = std::collections::BTreeMap::new();
-        for ix in self.on_panel() {
+        for ix in self.faces() {
             let item = &self.model[ix];
             let dial = item.panel.as_ref().is_some_and(|p| p.face == Face::Dial);
             let Some(scale) = item.scale.as_ref().filter(|_| dial) else { continue };

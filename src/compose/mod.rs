@@ -6,6 +6,7 @@ mod chapters;
 pub mod claims;
 pub mod composer;
 mod figures;
+mod late;
 pub mod phrase;
 mod prints;
 mod prose;
@@ -38,7 +39,7 @@ pub struct Composed {
 /// Makes the document.
 ///
 /// # Errors
-/// Codes: `name-unknown`, `value-unknown`, `call-argument`, `link-unknown`, `heading-twice`, `claim-grammar`, `claim-unknown`,
+/// Codes: `name-unknown`, `value-unknown`, `call-argument`, `link-unknown`, `heading-twice`, `heading-attribute`, `topic-unknown`, `claim-grammar`, `claim-unknown`,
 /// `claim-false`.
 pub fn compose(
     model: &Model,

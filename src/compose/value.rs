@@ -5,7 +5,7 @@ use super::phrase::NounPhrase;
 use super::say::quoted;
 use crate::base::text::{did_you_mean, join_list};
 use crate::base::{Quantity, Span, Spanned};
-use crate::doc::{Inline, Inlines};
+use crate::doc::{Fact, FactOrigin, Inline, Inlines};
 use crate::model::{How, Lasts, Need, NodeIx};
 use crate::parse::book::Call;
 
@@ -38,6 +38,7 @@ impl<'a> Composer<'a> {
             "telling" => self.telling(of),
             "fed_by" => self.fed_by(of),
             "count" => self.counted(of),
+            "tag" => self.tag(of),
             _ => Inlines::new(),
         }
     }
@@ -167,6 +168,28 @@ impl<'a> Composer<'a> {
             line.push(Inline::name(&noun.id, &noun.the));
         }
         if line.is_empty() { vec![Inline::text("nothing")] } else { line }
+    }
+
+    /// The two letters of a medium in drawings.
+    fn tag(&mut self, of: &Spanned<String>) -> Inlines {
+        let model = self.model;
+        let Some(medium) = model.media.iter().find(|m| m.id.as_str() == of.value) else {
+            let near = did_you_mean(&of.value, model.media.iter().map(|m| m.id.as_str()));
+            let help = near.map_or_else(|| "use the id of a medium".to_owned(), |n| format!("did you mean `{n}`?"));
+            let message = format!("no medium is called `{}`", clip(&of.value));
+            self.error("name-unknown", of.span, message, help);
+            return Inlines::new();
+        };
+        vec![self.show(Fact {
+            id: format!("{}/tag", medium.id),
+            subject: medium.id.to_string(),
+            aspect: "tag".to_owned(),
+            value: None,
+            unit: None,
+            shown: medium.tag.clone(),
+            rounding: None,
+            origin: FactOrigin::Computed { method: "tag of a medium", inputs: Vec::new() },
+        })]
     }
 
     fn counted(&mut self, of: &Spanned<String>) -> Inlines {

@@ -16,6 +16,7 @@ pub mod svg;
 pub mod symbol;
 mod system;
 
+pub use layout::graph;
 pub use scene::{Mark, Scene, SceneMedium};
 
 use crate::doc::{Figure, FigureKind, PanelShown, Subject, plain_text};

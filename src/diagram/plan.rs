@@ -91,6 +91,8 @@ pub(super) enum Step {
         symbol: Symbol,
         /// Its name.
         name: String,
+        /// A control that the pilot can reach.
+        reached: bool,
         /// The part that it also is, if it needs something itself.
         home: Option<usize>,
     },

@@ -105,6 +105,8 @@ pub enum Mark {
         at: Point,
         /// The line runs down through it.
         down: bool,
+        /// A control that the pilot can reach: it wears a stalk with a bar.
+        reached: bool,
         /// Its name.
         name: Lettering,
     },

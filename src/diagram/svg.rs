@@ -6,7 +6,7 @@
 use super::colour;
 use super::geometry::{Point, Rect};
 use super::scene::{Anchor, BoxMark, Form, Lettering, Mark, Scene, SceneMedium, Shape, Shared};
-use super::symbol::Symbol;
+use super::symbol::{Symbol, stalk};
 
 /// Radius of the bend of a feed, pt.
 const BEND: f64 = 3.0;
@@ -94,7 +94,11 @@ fn mark_svg(scene: &Scene, mark: &Mark, dots: &[Point]) -> String {
         }
         Mark::Tag { medium, at } => scene.media.get(*medium).map_or(String::new(), |m| tag_svg(m, *at)),
         Mark::Dot(at) => circle("dot", *at, 2.1, 0.0),
-        Mark::Device { symbol, at, down, name, .. } => format!("{}{}", symbol_svg(*symbol, *at, *down), text(name, "")),
+        Mark::Device { symbol, at, down, reached, name, .. } => {
+            let stalk: String =
+                if *reached { stalk(*at, *down).iter().map(shape_svg).collect() } else { String::new() };
+            format!("{}{stalk}{}", symbol_svg(*symbol, *at, *down), text(name, ""))
+        }
         Mark::Bracket { x, span, word } => bracket_svg(*x, *span, word),
         Mark::Flag { rect, words } => flag_svg(rect, words),
         Mark::Port { rect, takes, name, .. } => format!("{}{}", port_svg(rect, *takes), text(name, "")),
@@ -113,17 +117,19 @@ fn box_svg(mark: &BoxMark) -> String {
     format!("{outline}{held}{}{small}", text(&mark.name, " font-weight=\"600\""))
 }
 
+/// A line; one with gaps has a thin thread under it, so that the eye can follow it round a bend.
 fn feed_svg(medium: &SceneMedium, points: &[Point], wedge: bool, dots: &[Point]) -> String {
     let Some(tip) = points.last() else { return String::new() };
     let mut line = points.to_vec();
     if let (true, Some(last)) = (wedge, line.last_mut()) {
         last.x -= 3.0;
     }
+    let (class, bent) = (&medium.class, bent(&line, dots));
+    let thread = format!("<path class=\"feed {class}\" stroke-width=\"0.4\" d=\"{bent}\"/>\n");
+    let dashes = dashes(medium);
     let path = format!(
-        "<path class=\"feed {}\" stroke-width=\"1.4\"{} d=\"{}\"/>\n",
-        medium.class,
-        dashes(medium),
-        bent(&line, dots)
+        "{}<path class=\"feed {class}\" stroke-width=\"1.4\"{dashes} d=\"{bent}\"/>\n",
+        if dashes.is_empty() { "" } else { &thread }
     );
     if !wedge {
         return path;

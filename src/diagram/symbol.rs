@@ -90,6 +90,22 @@ impl Symbol {
     }
 }
 
+/// The sign of a control that the pilot can reach: a stalk with a bar, on the side away from the name.
+///
+/// # Source
+/// IEC 60617, actuating device, manually operated, from memory of the general form.
+pub fn stalk(middle: Point, down: bool) -> Vec<Shape> {
+    let mut shapes =
+        vec![line(&[(0.0, 1.6), (0.0, 3.0)]), line(&[(0.0, 4.2), (0.0, 6.2)]), line(&[(-3.0, 6.2), (3.0, 6.2)])];
+    for shape in &mut shapes {
+        shape.form.each_point(|p| {
+            let (x, y) = if down { (-p.y, p.x) } else { (p.x, p.y) };
+            *p = Point::new(middle.x + x, middle.y + y);
+        });
+    }
+    shapes
+}
+
 fn points(at: &[(f64, f64)]) -> Vec<Point> {
     at.iter().map(|(x, y)| Point::new(*x, *y)).collect()
 }

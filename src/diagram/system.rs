@@ -9,7 +9,7 @@ use super::scene::{Scene, SceneMedium};
 use super::symbol::Symbol;
 use crate::base::text::join_list;
 use crate::model::{
-    Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node, NodeIx, NodeKind, Noun, SystemIx, When,
+    Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node, NodeIx, NodeKind, Noun, Reach, SystemIx, When,
 };
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -149,7 +149,7 @@ impl<'a> Builder<'a> {
         match self.model.item_of(node) {
             Some(item) if self.is_own(item) => self.own_part(item),
             Some(item) => {
-                let part = elsewhere(self.model, item, Form::Outside);
+                let part = elsewhere(self.model, item, node, Form::Outside);
                 self.part((NodeKey::Item(item), true), part)
             }
             None => {
@@ -214,11 +214,14 @@ impl<'a> Builder<'a> {
     fn device(&mut self, node: NodeIx) -> Step {
         let model = self.model;
         let item = model.item_of(node);
-        let own =
-            item.filter(|i| self.is_own(*i) && model[*i].node == node && all_needs(&model[node]).next().is_some());
+        let stands = |i: &ItemIx| self.is_own(*i) && model[*i].node == node && model[*i].kind != Kind::Bus;
+        let own = item.filter(|i| stands(i) && all_needs(&model[node]).next().is_some());
         let symbol = item.map_or(Symbol::Plain, |i| Symbol::of(model[i].kind));
-        let name = full_short(model, node);
-        Step::Device { of: model[node].id.clone(), symbol, name, home: own.map(|i| self.own_part(i)) }
+        let control = item.and_then(|i| model.control(i));
+        let reached = control.is_some_and(|c| c.reachable == Reach::InFlight);
+        let with = control.and_then(|c| c.off_with).map(|c| short(&model[model[c].node].noun));
+        let name = full_short(model, node) + &with.map_or(String::new(), |w| format!(" (off with {w})"));
+        Step::Device { of: model[node].id.clone(), symbol, name, reached, home: own.map(|i| self.own_part(i)) }
     }
 
     fn says_when(&self, when: &When, node: NodeIx) -> String {
@@ -262,7 +265,7 @@ impl<'a> Builder<'a> {
         let feeds: Vec<&Feed> = all_needs(&model[node]).flat_map(Need::feeds).filter(|f| self.shows(node, f)).collect();
         for feed in feeds {
             let part = match key {
-                NodeKey::Item(item) => elsewhere(model, item, Form::Taker),
+                NodeKey::Item(item) => elsewhere(model, item, node, Form::Taker),
                 NodeKey::Given(given) => outside(&model[given], Form::Taker),
             };
             let part = self.part((key, false), part);
@@ -316,9 +319,14 @@ fn detail(item: &Item, node: &Node) -> String {
     whole.join(", ")
 }
 
-fn elsewhere(model: &Model, item: ItemIx, form: Form) -> Part {
+fn elsewhere(model: &Model, item: ItemIx, gives: NodeIx, form: Form) -> Part {
     let node = &model[model[item].node];
-    let detail = model[model[item].system].name.clone();
+    let system = &model[model[item].system].name;
+    let detail = match (form, model[gives].gives) {
+        (Form::Outside, Some(medium)) => format!("from {system}: {}", model[medium].name),
+        (Form::Outside, None) => format!("from {system}"),
+        _ => format!("to {system}"),
+    };
     Part { of: node.id.clone(), form, name: node.noun.name.clone(), detail, rows: Vec::new() }
 }
 

@@ -17,13 +17,15 @@ mod ledger;
 mod prose;
 mod shown;
 mod table;
+mod topic;
 
 pub use block::{Block, Figure, FigureKind, NoticeLevel, Step};
 pub use inline::{Inline, Inlines, plain_text};
 pub use ledger::{Fact, FactId, FactOrigin, Ledger};
-pub use prose::{ClaimedSentence, Piece, Prose, Sentence, Tie};
+pub use prose::{ClaimedSentence, Coverage, Piece, Prose, Sentence, Tie};
 pub use shown::{PanelShown, Sign};
 pub use table::{Cell, Column, Mark, Row, Subject, Table, TableKind};
+pub use topic::{TOPICS, Topic};
 
 /// A whole guide.
 #[derive(Debug, Clone, PartialEq)]

@@ -3,6 +3,7 @@
 //! Renderers do not see it.
 
 use crate::base::Span;
+use std::collections::BTreeSet;
 
 /// All free sentences of a book and all that is claimed in them.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -11,6 +12,21 @@ pub struct Prose {
     pub sentences: Vec<Sentence>,
     /// Claims in the order of the book.
     pub claims: Vec<ClaimedSentence>,
+    /// Which items the guide draws and tells of; nothing where the book has no index, which would promise all of them.
+    pub coverage: Option<Coverage>,
+    /// Codes of topics that no heading teaches or leaves out, each with the call that lists the topics.
+    pub untaught: Vec<(String, Span)>,
+}
+
+/// Ids of items by what the guide has of them.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Coverage {
+    /// In a drawing.
+    pub drawn: BTreeSet<String>,
+    /// With a row in a table of items or in the walk round.
+    pub described: BTreeSet<String>,
+    /// With a fault in a failure table or in the list of what takes nothing.
+    pub failing: BTreeSet<String>,
 }
 
 impl Prose {

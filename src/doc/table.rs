@@ -113,6 +113,12 @@ pub enum TableKind {
     Alerts,
     /// Faults by what is seen of them.
     Suspects,
+    /// Every item in walking order, with what is told of it.
+    Round,
+    /// Every item with links to what tells of it.
+    Index,
+    /// Topics of an examination with links to the headings that teach them.
+    Topics,
     /// The sign-off sheet.
     Walk,
     /// Inspections.
@@ -165,6 +171,11 @@ pub enum Column {
     Seen,
     CanBe,
     Apart,
+    DrivenAndSeen,
+    ToldIn,
+    Code,
+    Topic,
+    TaughtIn,
     /// A state: the heading is its name.
     State {
         id: String,
@@ -216,6 +227,11 @@ impl Column {
             Self::Seen => "What you see",
             Self::CanBe => "What it can be",
             Self::Apart => "What tells them apart",
+            Self::ToldIn => "Where it is told",
+            Self::Code => "Code",
+            Self::Topic => "Topic",
+            Self::TaughtIn => "Where it is taught",
+            Self::DrivenAndSeen => "What drives it, and what is seen without it",
             Self::State { name, .. } => name,
             Self::Plain(text) => text,
         }

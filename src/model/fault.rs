@@ -20,6 +20,8 @@ pub struct Fault {
     pub weakens: Vec<Entry<NodeIx>>,
     /// What becomes false.
     pub misleads: Vec<Entry<NodeIx>>,
+    /// What shuts in what was in it: where it would be lost, it goes on working, false.
+    pub traps: Vec<Entry<NodeIx>>,
     /// What opens and stays open, in every position.
     pub trips: Vec<Entry<NodeIx>>,
     /// Whose conditions count as met.
@@ -32,8 +34,8 @@ pub struct Fault {
     pub hides: Vec<Entry<AlertIx>>,
     /// When it is found, if nothing shows it.
     pub found_by: Option<FoundBy>,
-    /// What the pilot feels, hears, smells or sees; a sentence.
-    pub cue: Option<String>,
+    /// What the pilot feels, hears, smells or sees.
+    pub cue: Option<Cue>,
     /// What can hurt.
     pub hazards: Vec<Hazard>,
     /// Where the handbook speaks of it.
@@ -79,6 +81,15 @@ pub struct LeadsTo {
     pub fault: FaultIx,
     /// After this time, where it is known.
     pub after: Option<Quantity>,
+}
+
+/// What is noticed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cue {
+    /// A sentence.
+    pub text: String,
+    /// While controls stand so; empty: always.
+    pub when: When,
 }
 
 /// What can hurt.

@@ -20,7 +20,7 @@ mod rest;
 mod spoken;
 mod state;
 
-pub use fault::{Asked, Entry, Fault, FoundBy, Hazard, HazardLevel, Ignores, LeadsTo};
+pub use fault::{Asked, Cue, Entry, Fault, FoundBy, Hazard, HazardLevel, Ignores, LeadsTo};
 pub use index::{
     AlertIx, FaultIx, GivenIx, InformationIx, ItemIx, MediumIx, NodeIx, PositionIx, QuantityIx, StateIx, SystemIx,
 };

@@ -37,6 +37,11 @@ impl Model {
         found
     }
 
+    /// What is noticed of a fault while controls stand so.
+    pub fn cue_of(&self, fault: FaultIx, positions: &[PositionIx]) -> Option<&str> {
+        self[fault].cue.as_ref().filter(|cue| self.is_met(&cue.when, positions)).map(|cue| cue.text.as_str())
+    }
+
     /// What a false thing shows: the fault's own words of it, else its own of the nearest of these causes that it has a word for.
     pub fn said_of_false(
         &self,

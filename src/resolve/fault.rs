@@ -6,7 +6,7 @@ use super::names::DeclaredFault;
 use super::need::when;
 use crate::base::{Diagnostic, Spanned};
 use crate::model::{
-    Asked, Entry, Fault, FoundBy, Hazard, HazardLevel, Ignores, Kind, LeadsTo, Node, NodeIx, NodeKind, When,
+    Asked, Cue, Entry, Fault, FoundBy, Hazard, HazardLevel, Ignores, Kind, LeadsTo, Node, NodeIx, NodeKind, When,
 };
 use crate::parse::need::{name_of, parse_when};
 use crate::parse::printed::one_line;
@@ -28,13 +28,14 @@ fn fault(nodes: &[Node], b: &mut Builder<'_, '_>, declared: &DeclaredFault<'_>) 
         loses: entries(b, t, "loses", declared.of),
         weakens: entries(b, t, "weakens", declared.of),
         misleads: entries(b, t, "misleads", declared.of),
+        traps: entries(b, t, "traps", declared.of),
         trips: entries(b, t, "trips", declared.of),
         ignores: ignores(b, t, declared.of),
         leads_to: leads_to(b, t),
         shows: alerts(b, t, "shows"),
         hides: alerts(b, t, "hides"),
         found_by: t.text("found-by").and_then(FoundBy::find),
-        cue: text(t, "cue"),
+        cue: cue(b, t),
         hazards: hazards(b, t),
         see: text(t, "see"),
         likely: t.get("likely").and_then(|e| e.value.as_number()),
@@ -191,6 +192,14 @@ fn leads_to(b: &mut Builder<'_, '_>, t: &RawTable) -> Vec<LeadsTo> {
         found.extend(fault.map(|fault| LeadsTo { fault, after }));
     }
     found
+}
+
+fn cue(b: &mut Builder<'_, '_>, t: &RawTable) -> Option<Cue> {
+    let Some(table) = t.get("cue")?.value.as_table() else {
+        return Some(Cue { text: text(t, "cue")?, when: When::default() });
+    };
+    let when = table.get("when").map(|e| when(b, &parse_when(&e.value))).unwrap_or_default();
+    Some(Cue { text: text(table, "text")?, when })
 }
 
 fn hazards(b: &mut Builder<'_, '_>, t: &RawTable) -> Vec<Hazard> {

@@ -183,7 +183,7 @@ fn damage_to_what_comes_later_or_still_tells_is_named() {
         ),
         damage(
             "the count of other faults is wrong",
-            (STATIC, "any of 5 other faults", "any of 4 other faults"),
+            (STATIC, "any of 6 other faults", "any of 5 other faults"),
             ("number-wrong", &["static line", "row “No backup left”"]),
         ),
         damage(
@@ -244,8 +244,8 @@ fn damage_to_how_you_know_and_to_hazards_is_named() {
             "an instrument that looks dead is dropped",
             (
                 MAIN_BUS,
-                "Looks dead: <span class=\"name\" data-of=\"oil-temperature-gauge\">oil temperature gauge</span>, ",
-                "Looks dead: ",
+                "Looks dead or flagged: <span class=\"name\" data-of=\"engine-monitor\">engine monitor</span>, ",
+                "Looks dead or flagged: ",
             ),
             ("name-missing", &["main bus", "row “How you know”"]),
         ),
@@ -440,7 +440,7 @@ fn damage_to_numbers_is_named() {
         ),
         damage(
             "what a thing draws is wrong",
-            ("<table id=\"items/navigation\"", ">0.4 A<", ">0.5 A<"),
+            ("<table id=\"items/flight-instruments\"", ">0.4 A<", ">0.5 A<"),
             ("number-wrong", &["Draws"]),
         ),
         damage("a result is wrong", (CLOCKS, ">30 min<", ">31 min<"), ("sum-wrong", &["clocks", "1200 rpm"])),
@@ -517,7 +517,7 @@ fn damage_to_items_alerts_controls_and_the_walk_is_named() {
         ),
         damage(
             "a breaker is of another item",
-            ("<table id=\"items/navigation\"", ">turn coordinator breaker</span>", ">encoder breaker</span>"),
+            ("<table id=\"items/flight-instruments\"", ">turn coordinator breaker</span>", ">encoder breaker</span>"),
             ("name-extra", &["Turn coordinator", "Breaker"]),
         ),
         damage(
@@ -696,7 +696,7 @@ fn damage_to_what_is_said_of_false_and_weakened_things_is_named() {
         ),
         damage(
             "a weakened instrument is weakened the other way",
-            (LEAK, "It reads slightly high.", "It reads slightly low."),
+            (LEAK, "The reading is slightly high.", "The reading is slightly low."),
             ("line-missing", &["static line comes off", "row “Weakened”"]),
         ),
     ]);
@@ -714,12 +714,12 @@ fn damage_to_what_a_fault_takes_and_opens_by_itself_is_named() {
         ),
         damage(
             "no breaker opens",
-            (SHORTED, "<th scope=\"row\">Opens</th>", "<th scope=\"row\">Runs unasked</th>"),
+            (SHORTED, "<th scope=\"row\">Opens</th>", "<th scope=\"row\">Works unasked</th>"),
             ("name-missing", &["turn coordinator", "row “Opens”"]),
         ),
         damage(
             "what is shorted is not gone",
-            (SHORTED, "<th scope=\"row\">Gone itself</th>", "<th scope=\"row\">Runs unasked</th>"),
+            (SHORTED, "<th scope=\"row\">Gone itself</th>", "<th scope=\"row\">Works unasked</th>"),
             ("name-missing", &["turn coordinator", "row “Gone itself”"]),
         ),
         damage(

@@ -67,7 +67,7 @@ fn damaged_words_of_a_drawing_are_named() {
         ),
         damage(
             "a chain has a feed that is none",
-            (CLOCK, "<li>battery → clock", "<li>alternator → clock"),
+            (CLOCK, "<li>hot battery bus → ", "<li>alternator → "),
             ("feed-wrong", &["clock"]),
         ),
     ]);

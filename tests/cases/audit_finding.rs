@@ -75,3 +75,113 @@ fn damage_to_what_is_seen_and_what_it_can_be_is_named() {
         ),
     ]);
 }
+
+const ROUND_GAUGES: &str = "<table id=\"walk-round/instruments\"";
+const ROUND_SOURCES: &str = "<table id=\"walk-round/sources/off-panel\"";
+
+#[test]
+fn damage_to_the_walk_round_is_named() {
+    findings(&[
+        damage(
+            "a number of the panel belongs to another thing",
+            (ROUND_GAUGES, "<td>2</td>", "<td>3</td>"),
+            ("line-extra", &["On the panel: instruments", "column “No.”"]),
+        ),
+        damage(
+            "an engraving is changed",
+            ("<table id=\"walk-round/switches\"", "Engraved: <code>", "Engraved: <code>X"),
+            ("line-extra", &["On the panel: switches", "column “Item”"]),
+        ),
+        damage(
+            "a thing of the panel is left out",
+            (ROUND_GAUGES, "<tr data-about=\"altimeter\">", "<tr hidden data-about=\"altimeter\">"),
+            ("name-missing", &["On the panel: instruments"]),
+        ),
+        damage(
+            "a thing stands in another system",
+            (ROUND_SOURCES, "data-of=\"electrical\">electrical power<", "data-of=\"suction\">suction<"),
+            ("line-extra", &["Off the panel: sources", "column “Item”"]),
+        ),
+        damage(
+            "what is seen without it is another look",
+            ("<tr data-about=\"ammeter\"", "Without ", "Despite "),
+            ("line-extra", &["row “Ammeter”"]),
+        ),
+        damage(
+            "the table calls itself by another group",
+            (ROUND_GAUGES, "On the panel: instruments", "On the panel: radios"),
+            ("name-extra", &["On the panel: radios"]),
+        ),
+    ]);
+    let draws = damage(
+        "what it draws is another number",
+        (ROUND_GAUGES, "Draws <span class=\"shown\" data-fact=\"turn-coordinator/draws\">", "Draws 7<span>"),
+        ("number-wrong", &["row “Turn coordinator”"]),
+    );
+    findings(&[draws]);
+}
+
+#[test]
+fn damage_to_the_index_is_named() {
+    const INDEX: &str = "<table id=\"index-of-items\"";
+    const PUMP_LINK: &str = "<a href=\"#fail/vacuum-pump\">";
+    findings(&[
+        damage(
+            "a link leads to another table",
+            (INDEX, PUMP_LINK, "<a href=\"#fail/alternator\">"),
+            ("link-astray", &["Index of items"]),
+        ),
+        damage(
+            "a link is out of sight",
+            (INDEX, PUMP_LINK, "<a hidden href=\"#fail/vacuum-pump\">"),
+            ("link-missing", &["Index of items"]),
+        ),
+        damage(
+            "an item is left out",
+            (INDEX, "<tr data-about=\"vacuum-pump\">", "<tr hidden data-about=\"vacuum-pump\">"),
+            ("name-missing", &["Index of items"]),
+        ),
+        damage(
+            "a link says another number",
+            (INDEX, "walk round, no. 1<", "walk round, no. 99<"),
+            ("link-extra", &["Index of items"]),
+        ),
+        damage("the whole index is gone", (INDEX, ">Where it is told<", ">Where<"), ("table-missing", &["Index"])),
+    ]);
+}
+
+#[test]
+fn damage_to_the_topics_is_named() {
+    const TOPICS: &str = "<table id=\"examination-topics\"";
+    findings(&[
+        damage(
+            "a topic says something else",
+            (TOPICS, "Electricity", "Hydraulics"),
+            ("line-extra", &["Topics of the examination", "PA.I.G.K1f"]),
+        ),
+        damage(
+            "a topic has a code of its own",
+            (TOPICS, "<code>PA.I.G.K1f</code>", "<code>PA.I.G.K9</code>"),
+            ("unreadable", &["Topics of the examination"]),
+        ),
+        damage(
+            "a link leads to another heading",
+            (TOPICS, "<a href=\"#not-in-guide\">", "<a href=\"#not-in-aircraft\">"),
+            ("link-astray", &["Topics of the examination", "PA.I.G.K1a"]),
+        ),
+        damage(
+            "what is left out is said to be taught",
+            (TOPICS, "Not in this guide: ", ""),
+            ("line-extra", &["Topics of the examination", "PA.I.G.K1a"]),
+        ),
+    ]);
+}
+
+#[test]
+fn a_wrong_tag_of_a_medium_is_named() {
+    findings(&[damage(
+        "a medium has the tag of another",
+        ("data-fact=\"suction/tag\"", ">SU<", ">ST<"),
+        ("tag-wrong", &["tag of suction"]),
+    )]);
+}

@@ -45,7 +45,7 @@ fn pictures_of_the_demo() {
 }
 
 /// Every connection that a drawing of a system has to show: from, through, to.
-fn connections(model: &Model, system: &str) -> Vec<Connection> {
+pub fn connections(model: &Model, system: &str) -> Vec<Connection> {
     let name = |n: NodeIx| model.item_of(n).map_or(model[n].id.clone(), |i| model[i].id.to_string());
     let own = |n: &NodeIx| model.item_of(*n).is_some_and(|i| model[model[i].system].id.as_str() == system);
     let mut all = Vec::new();
@@ -61,18 +61,18 @@ fn connections(model: &Model, system: &str) -> Vec<Connection> {
     all
 }
 
-type Connection = (String, Vec<String>, String);
+pub type Connection = (String, Vec<String>, String);
 
 /// The drawing as a reader sees it: lines, and what stands at their ends.
-struct Reader<'a> {
+pub struct Reader<'a> {
     feeds: Vec<(&'a [Point], bool)>,
-    things: Vec<(&'a str, Rect, bool)>,
+    pub things: Vec<(&'a str, Rect, bool)>,
     devices: Vec<(&'a str, Point, Point)>,
     held: Vec<(&'a str, Rect)>,
 }
 
 impl<'a> Reader<'a> {
-    fn new(scene: &'a Scene) -> Self {
+    pub fn new(scene: &'a Scene) -> Self {
         let mut reader = Self { feeds: Vec::new(), things: Vec::new(), devices: Vec::new(), held: Vec::new() };
         for mark in &scene.marks {
             match mark {
@@ -99,7 +99,7 @@ impl<'a> Reader<'a> {
     }
 
     /// What a line ends at, seen from its wedge, back to its source.
-    fn connections(&self) -> Vec<Connection> {
+    pub fn connections(&self) -> Vec<Connection> {
         let mut all = Vec::new();
         for (points, _) in self.feeds.iter().filter(|(_, wedge)| *wedge) {
             let tip = points[points.len() - 1];
@@ -191,25 +191,28 @@ fn pieces(scene: &Scene) -> impl Iterator<Item = (Point, Point, Point)> + '_ {
     feeds.flat_map(|points| points.windows(2).map(move |w| (w[0], w[1], points[0])))
 }
 
+/// Drawings of connections: every system, and the whole aircraft.
+fn connected(model: &Model) -> Vec<(String, Scene)> {
+    let whole = ("overview".to_owned(), draw(&figure(FigureKind::Overview, ""), model));
+    systems(model).into_iter().chain([whole]).collect()
+}
+
 #[test]
 fn boxes_do_not_overlap_and_no_feed_runs_through_one() {
-    for model in models() {
-        for (id, scene) in systems(&model)
-            .into_iter()
-            .chain([("overview".to_owned(), draw(&figure(FigureKind::Overview, ""), &model))])
-        {
-            let reader = Reader::new(&scene);
-            for (at, (name, a, _)) in reader.things.iter().enumerate() {
-                for (other, b, _) in reader.things.iter().skip(at + 1) {
-                    assert!(!a.overlaps(b), "{id}: {name} and {other}");
-                }
-                for (start, end, _) in pieces(&scene) {
-                    let inner = a.inset(0.6);
-                    let inside = reader.held.iter().any(|(_, r)| r.holds(start) && r.holds(end));
-                    let line = span(start, end);
-                    assert!(inside || !inner.overlaps(&line), "{id}: a feed runs through {name}: {start:?} {end:?}");
-                }
-            }
+    models().iter().flat_map(connected).for_each(|(id, scene)| boxes_stand_free(&id, &scene));
+}
+
+pub fn boxes_stand_free(id: &str, scene: &Scene) {
+    let reader = Reader::new(scene);
+    for (at, (name, a, _)) in reader.things.iter().enumerate() {
+        for (other, b, _) in reader.things.iter().skip(at + 1) {
+            assert!(!a.overlaps(b), "{id}: {name} and {other}");
+        }
+        for (start, end, _) in pieces(scene) {
+            let inner = a.inset(0.6);
+            let inside = reader.held.iter().any(|(_, r)| r.holds(start) && r.holds(end));
+            let line = span(start, end);
+            assert!(inside || !inner.overlaps(&line), "{id}: a feed runs through {name}: {start:?} {end:?}");
         }
     }
 }
@@ -222,24 +225,20 @@ fn span(a: Point, b: Point) -> Rect {
 
 #[test]
 fn feeds_run_level_or_upright_and_never_along_another() {
-    for model in models() {
-        for (id, scene) in systems(&model)
-            .into_iter()
-            .chain([("overview".to_owned(), draw(&figure(FigureKind::Overview, ""), &model))])
-        {
-            let all: Vec<_> = pieces(&scene).collect();
-            for (at, (a, b, start)) in all.iter().enumerate() {
-                assert!((a.x - b.x).abs() < 0.06 || (a.y - b.y).abs() < 0.06, "{id}: {a:?} {b:?}");
-                for (c, d, other) in all.iter().skip(at + 1).filter(|o| !o.2.meets(*start)) {
-                    let level = |p: &Point, q: &Point| (p.y - q.y).abs() < 0.06;
-                    let same_y = level(a, b) && level(c, d) && (a.y - c.y).abs() < 1.5;
-                    let same_x = !level(a, b) && !level(c, d) && (a.x - c.x).abs() < 1.5;
-                    let shared = |p: f64, q: f64, r: f64, s: f64| p.max(q).min(r.max(s)) - p.min(q).max(r.min(s));
-                    let along =
-                        (same_y && shared(a.x, b.x, c.x, d.x) > 1.0) || (same_x && shared(a.y, b.y, c.y, d.y) > 1.0);
-                    assert!(!along, "{id}: {a:?}-{b:?} from {start:?} along {c:?}-{d:?} from {other:?}");
-                }
-            }
+    models().iter().flat_map(connected).for_each(|(id, scene)| feeds_keep_apart(&id, &scene));
+}
+
+pub fn feeds_keep_apart(id: &str, scene: &Scene) {
+    let all: Vec<_> = pieces(scene).collect();
+    for (at, (a, b, start)) in all.iter().enumerate() {
+        assert!((a.x - b.x).abs() < 0.06 || (a.y - b.y).abs() < 0.06, "{id}: {a:?} {b:?}");
+        for (c, d, other) in all.iter().skip(at + 1).filter(|o| !o.2.meets(*start)) {
+            let level = |p: &Point, q: &Point| (p.y - q.y).abs() < 0.06;
+            let same_y = level(a, b) && level(c, d) && (a.y - c.y).abs() < 1.5;
+            let same_x = !level(a, b) && !level(c, d) && (a.x - c.x).abs() < 1.5;
+            let shared = |p: f64, q: f64, r: f64, s: f64| p.max(q).min(r.max(s)) - p.min(q).max(r.min(s));
+            let along = (same_y && shared(a.x, b.x, c.x, d.x) > 1.0) || (same_x && shared(a.y, b.y, c.y, d.y) > 1.0);
+            assert!(!along, "{id}: {a:?}-{b:?} from {start:?} along {c:?}-{d:?} from {other:?}");
         }
     }
 }
@@ -262,36 +261,25 @@ fn words(scene: &Scene) -> Vec<&Lettering> {
 fn lettering_stays_on_the_page_is_large_enough_and_overlaps_nothing() {
     for model in models() {
         for figure in all_figures(&model) {
-            let scene = draw(&figure, &model);
-            assert!(scene.width <= 510.3, "{}: 180 mm at most, is {}", figure.id, scene.width);
-            let page = Rect::new(0.0, 0.0, scene.width, scene.height);
-            let words = words(&scene);
-            for (at, one) in words.iter().enumerate() {
-                let rect = one.rect();
-                assert!(one.size >= 8.0);
-                assert!(
-                    page.holds(Point::new(rect.x, rect.y)) && page.holds(Point::new(rect.right(), rect.bottom())),
-                    "{}: {one:?}",
-                    figure.id
-                );
-                for other in words.iter().skip(at + 1) {
-                    assert!(
-                        !rect.overlaps(&other.rect().inset(0.3)),
-                        "{}: {:?} and {:?}",
-                        figure.id,
-                        one.lines,
-                        other.lines
-                    );
-                }
-                for (a, b, _) in pieces(&scene) {
-                    assert!(
-                        !rect.inset(0.5).overlaps(&span(a, b)),
-                        "{}: a line runs through {:?}",
-                        figure.id,
-                        one.lines
-                    );
-                }
-            }
+            lettering_stands_free(&figure.id, &draw(&figure, &model));
+        }
+    }
+}
+
+pub fn lettering_stands_free(id: &str, scene: &Scene) {
+    assert!(scene.width <= 510.3, "{id}: 180 mm at most, is {}", scene.width);
+    let page = Rect::new(0.0, 0.0, scene.width, scene.height);
+    let words = words(scene);
+    for (at, one) in words.iter().enumerate() {
+        let rect = one.rect();
+        assert!(one.size >= 8.0);
+        let corners = [Point::new(rect.x, rect.y), Point::new(rect.right(), rect.bottom())];
+        assert!(corners.into_iter().all(|c| page.holds(c)), "{id}: {one:?}");
+        for other in words.iter().skip(at + 1) {
+            assert!(!rect.overlaps(&other.rect().inset(0.3)), "{id}: {:?} and {:?}", one.lines, other.lines);
+        }
+        for (a, b, _) in pieces(scene) {
+            assert!(!rect.inset(0.5).overlaps(&span(a, b)), "{id}: a line runs through {:?}", one.lines);
         }
     }
 }

@@ -113,7 +113,7 @@ proptest! {
     }
 
     #[test]
-    fn more_faults_never_take_less_but_for_those_that_ignore(spec in spec()) {
+    fn more_faults_never_leave_more_that_is_true_but_for_those_that_ignore(spec in spec()) {
         let model = model(&text(&spec, &PLAIN));
         let analysis = Analysis::new(&model);
         let faults: Vec<FaultIx> = model.fault_indices().filter(|f| model[*f].ignores.is_empty()).collect();

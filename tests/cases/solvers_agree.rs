@@ -4,7 +4,9 @@ use super::random_networks::models;
 use crate::support::generator::{Names, Spec, spec, text};
 use crate::support::models::model;
 use proptest::prelude::*;
-use ribstitch::analyse::answer::{Affected, Effects, Indication, LostLater, Move, Question, Restore, Start, Target};
+use ribstitch::analyse::answer::{
+    Affected, Effects, Indication, LostLater, Move, Question, Restore, Seen, Start, Target,
+};
 use ribstitch::analyse::network::Analysis;
 use ribstitch::audit::{self, FaultName, PlainModel};
 use ribstitch::model::{AlertIx, FaultIx, How, Model, Need, NodeIx};
@@ -174,7 +176,7 @@ fn differences(model: &Model) -> Vec<String> {
         assert_eq!(asked, also, "asked in {id}");
         for fault in analysis.asked_in(state) {
             for start in [Start::Running, Start::Cold] {
-                differences.extend(differences_of(&analysis, &plain_model, id, fault, start));
+                differences.extend(differences_of(&analysis, &plain_model, id, &[fault], start));
             }
         }
     }
@@ -185,18 +187,34 @@ fn differences_of(
     analysis: &Analysis,
     plain_model: &PlainModel,
     id: &str,
-    fault: FaultIx,
+    faults: &[FaultIx],
     start: Start,
 ) -> Vec<String> {
     let model = analysis.model();
-    let mut question = Question::faults(model.find_state(id).expect("a state"), vec![fault]);
+    let mut question = Question::faults(model.find_state(id).expect("a state"), faults.to_vec());
     question.start = start;
     let fast = analysis.effects(&question);
-    let name = FaultName::from_text(&model.fault_id(fault));
-    let slow = plain_model.effects(id, &[name], start == Start::Cold).expect("the plain solver answers");
+    let said: Vec<String> = faults.iter().map(|f| model.fault_id(*f)).collect();
+    let names: Vec<FaultName> = said.iter().map(|f| FaultName::from_text(f)).collect();
+    let slow = plain_model.effects(id, &names, start == Start::Cold).expect("the plain solver answers");
     let differ = fields(model, &fast, &slow).into_iter().filter(|(_, a, b)| a != b);
-    let line = |(field, a, b)| format!("{field}: {} in {id} {start:?}: fast `{a}`, plain `{b}`", model.fault_id(fault));
+    let said = said.join(" and ");
+    let line = |(field, a, b)| format!("{field}: {said} in {id} {start:?}: fast `{a}`, plain `{b}`");
     differ.map(line).collect()
+}
+
+/// The same of each two faults that follow each other, from running.
+fn differences_of_pairs(model: &Model) -> Vec<String> {
+    let analysis = Analysis::new(model);
+    let plain_model = PlainModel::read(&canonical_model(model)).expect("the canonical text is read");
+    let mut differences = Vec::new();
+    for state in model.state_indices() {
+        let faults = analysis.asked_in(state);
+        for pair in faults.windows(2) {
+            differences.extend(differences_of(&analysis, &plain_model, model[state].id.as_str(), pair, Start::Running));
+        }
+    }
+    differences
 }
 
 fn agree(spec: &Spec) -> Result<(), TestCaseError> {
@@ -216,6 +234,17 @@ proptest! {
     #[test]
     fn two_solvers_agree_on_random_models(spec in spec()) {
         agree(&spec)?;
+    }
+}
+
+proptest! {
+    #![proptest_config(config(16))]
+
+    #[test]
+    fn two_solvers_agree_on_pairs_of_faults(spec in spec()) {
+        let text = text(&spec, &Names { turn: 0, backwards: false });
+        let differences = differences_of_pairs(&model(&text));
+        prop_assert!(differences.is_empty(), "{}\n{text}", differences.join("\n"));
     }
 }
 
@@ -307,4 +336,77 @@ fn a_move_that_keeps_up_what_another_would_take_is_part_of_the_set() {
     let effects = Analysis::new(&model).effects(&question);
     assert_eq!(remedies(&model, &effects.restores), "[selector=right spare=on mends dial about ]");
     assert_eq!(differences(&model), Vec::<String>::new());
+}
+
+/// A tank that ice or dirt closes, with a drain that lets its pressure out then.
+const SHUT_IN: &str = r#"
+[given.clear-air]
+normally = true
+gives = "air"
+[item.heater]
+kind = "switch"
+reachable = "in flight"
+gives = "heat"
+[item.mast]
+kind = "mast"
+gives = "pitot-pressure"
+needs = ["clear-air or heater"]
+[item.drain]
+kind = "vent"
+gives = "air"
+[item.drain.fault.fails]
+traps = ["mast"]
+[item.dial]
+kind = "instrument"
+needs = ["mast"]
+[state.cruise]
+in-flight = true
+"#;
+
+fn two(faults: [&str; 2]) -> (String, String, String) {
+    let model = model(SHUT_IN);
+    let faults = faults.map(|f| model.find_fault(f).expect("a fault"));
+    let question = Question::faults(model.find_state("cruise").expect("a state"), faults.to_vec());
+    let analysis = Analysis::new(&model);
+    let effects = analysis.effects(&question);
+    let plain_model = PlainModel::read(&canonical_model(&model)).expect("the canonical text is read");
+    let differ = differences_of(&analysis, &plain_model, "cruise", &faults, Start::Running);
+    assert_eq!(differ, Vec::<String>::new());
+    let nodes = |list: &[Affected]| ids(&model, list.iter().map(|a| &a.node));
+    (nodes(&effects.misleads), nodes(&effects.lost), remedies(&model, &effects.restores))
+}
+
+/// Source: FAA-H-8083-25, chapter on flight instruments, blockage of the pitot system with the drain open and with the drain shut.
+#[test]
+fn what_is_shut_in_is_false_where_it_would_be_lost() {
+    let model = model(SHUT_IN);
+    let alone = |fault: &str| {
+        let question = Question::faults(
+            model.find_state("cruise").expect("a state"),
+            vec![model.find_fault(fault).expect("a fault")],
+        );
+        Analysis::new(&model).effects(&question)
+    };
+    let nodes = |list: &[Affected]| ids(&model, list.iter().map(|a| &a.node));
+    assert_eq!(nodes(&alone("drain:fails").misleads), "");
+    assert_eq!(nodes(&alone("drain:fails").lost), "");
+    assert_eq!(nodes(&alone("mast:fails").lost), "dial");
+    assert_eq!(two(["mast:fails", "drain:fails"]), ("dial mast".into(), String::new(), String::new()));
+    let heated = "[heater=on mends dial mast about ]".to_owned();
+    assert_eq!(two(["clear-air:fails", "drain:fails"]), ("dial mast".into(), String::new(), heated));
+}
+
+/// A set in which one fault alone kills what was seen wrong explains it when another shuts it in.
+#[test]
+fn suspects_hold_what_shuts_in() {
+    let model = model(SHUT_IN);
+    let dial = model.find_node("dial").expect("a node");
+    let state = model.find_state("cruise").expect("a state");
+    let (lost, wrong, working) = (Vec::new(), vec![dial], Vec::new());
+    let seen = Seen { state, start: Start::Running, lost, wrong, working, shows: Vec::new(), not_shows: Vec::new() };
+    let found = Analysis::new(&model).suspects(&seen).explanations;
+    let set = |faults: &Vec<FaultIx>| plain(&faults.iter().map(|f| model.fault_id(*f)).collect());
+    let found: BTreeSet<String> = found.iter().map(set).collect();
+    let wanted = ["clear-air:fails drain:fails", "drain:fails mast:fails"];
+    assert_eq!(found, wanted.map(str::to_owned).into());
 }

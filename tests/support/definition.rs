@@ -26,6 +26,8 @@ struct Scene<'m> {
     model: &'m Model,
     stand: Stand,
     dead: Nodes,
+    /// Shut in: they work, as it stands.
+    shut_in: Nodes,
     tripped: Nodes,
     ignored: BTreeSet<(NodeIx, ItemIx)>,
     exact_only: bool,
@@ -76,6 +78,7 @@ pub fn solve(model: &Model, stand: &Stand, faults: &[FaultIx], start: &Nodes) ->
         model,
         stand: stand.clone(),
         dead: Nodes::new(),
+        shut_in: Nodes::new(),
         tripped: Nodes::new(),
         ignored: BTreeSet::new(),
         exact_only: false,
@@ -87,6 +90,7 @@ pub fn solve(model: &Model, stand: &Stand, faults: &[FaultIx], start: &Nodes) ->
             met.flat_map(|e| whole(model, e.what)).collect()
         };
         let (loses, trips, misleads) = (chosen(&fault.loses), chosen(&fault.trips), chosen(&fault.misleads));
+        let traps = chosen(&fault.traps);
         let ignores: Vec<_> = fault.ignores.iter().filter(|e| scene.matches(&e.when, None)).collect();
         for entry in &ignores {
             let nodes = entry.what.nodes.iter().flat_map(|n| whole(model, *n));
@@ -94,11 +98,13 @@ pub fn solve(model: &Model, stand: &Stand, faults: &[FaultIx], start: &Nodes) ->
         }
         scene.dead.extend(loses);
         scene.tripped.extend(trips);
+        scene.shut_in.extend(traps);
         false_nodes.extend(misleads);
     }
     // Conditions of entries are about controls alone, so what is ignored above changes none of them.
     let works = scene.settle(start);
     scene.dead.extend(false_nodes);
+    scene.shut_in.clear();
     let truth = scene.settle(start);
     scene.exact_only = true;
     let exact = scene.settle(start);
@@ -191,7 +197,8 @@ impl Judge<'_> {
             NodeKind::Item(_) => true,
         };
         let senses = || scene.model[node].senses.iter().all(|n| self.holds(n, node, false));
-        by_kind && !scene.dead.contains(&node) && self.held.contains(&node) && senses()
+        let fed = by_kind && !scene.dead.contains(&node) && self.held.contains(&node) && senses();
+        fed || scene.shut_in.contains(&node)
     }
 
     fn conducts(&self, device: NodeIx, owner: NodeIx) -> bool {

@@ -190,7 +190,7 @@ impl Case<'_> {
         self.all_in("weakened", &self.ids(self.effects.weakened.iter().copied()));
         self.all_in("approximate", &self.ids(self.effects.after.approximate.iter().copied()));
         self.truth("reached", self.effects.reached);
-        self.truth("hazard", !self.effects.hazards.is_empty());
+        self.truth("hazard", self.effects.hazards.iter().any(|h| h.active));
         self.truth("silent", matches!(self.effects.how_you_know, HowYouKnow::Use | HowYouKnow::Nothing));
         self.wrong
     }

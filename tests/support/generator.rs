@@ -449,6 +449,10 @@ impl Writer<'_> {
         }
         // Some do two things.
         match spec.does / 8 {
+            24..=27 if spec.does % 8 < 3 => {
+                let trapped = self.names.item(usize::from(spec.more) % self.spec.items.len());
+                self.line(format!("traps = [\"{trapped}\"]"));
+            }
             28 => self.line("restorable = true"),
             29 if !matches!(spec.does % 8, 1) => self.line(format!("takes = [\"{control}\"]")),
             30 if spec.does % 8 != 6 && spec.does % 8 != 7 => {

@@ -2,6 +2,7 @@
 
 use super::Analysis;
 use super::moment::Moment;
+use super::restore::Search;
 use super::view::View;
 use crate::analyse::answer::{Affected, HowYouKnow, Indication};
 use crate::model::{AlertIx, Entry, Fault, FaultIx, LossOf, NodeIx, Place};
@@ -84,14 +85,9 @@ impl Analysis<'_> {
     }
 
     /// The first way of coming to know that applies.
-    pub(super) fn how_you_know(
-        &self,
-        faults: &[FaultIx],
-        place: Place,
-        shows: &[Indication],
-        looks_dead: bool,
-    ) -> HowYouKnow {
-        let in_flight = place == Place::InFlight;
+    pub(super) fn how_you_know(&self, search: &Search<'_>, shows: &[Indication], looks_dead: bool) -> HowYouKnow {
+        let in_flight = search.place == Place::InFlight;
+        let (faults, positions) = (search.faults, &search.after.setting.situation.positions);
         let any = |test: &dyn Fn(&Fault) -> bool| faults.iter().any(|f| test(&self.model[*f]));
         if shows.iter().any(|i| matches!(i, Indication::Alert(_))) {
             HowYouKnow::Alert
@@ -99,7 +95,7 @@ impl Analysis<'_> {
             HowYouKnow::Gauge
         } else if looks_dead {
             HowYouKnow::Instrument
-        } else if any(&|f| f.cue.is_some()) {
+        } else if faults.iter().any(|f| self.model.cue_of(*f, positions).is_some()) {
             HowYouKnow::Cue
         } else if any(&|f| f.found_by.is_some_and(|by| !(in_flight && by.on_the_ground_only()))) {
             HowYouKnow::Use

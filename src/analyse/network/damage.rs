@@ -12,29 +12,34 @@ pub(super) struct Damage {
     pub tripped: Vec<NodeIx>,
     /// False whatever feeds them; sorted.
     pub false_nodes: Vec<NodeIx>,
+    /// Shut in: they work whatever is gone, but not truly; sorted.
+    pub trapped: Vec<NodeIx>,
     /// For this node, conditions on that control or coil count as met; sorted.
     pub ignored: Vec<(NodeIx, ItemIx)>,
 }
 
 impl Damage {
-    /// What these faults do, where `when` says which entries count: the second argument is true for what takes, false for what ignores.
+    /// What these faults do, where `when` says which entries count: the second argument is true for what takes, false for what ignores or traps.
     pub fn of(model: &Model, faults: &[FaultIx], rules: Rules, when: &dyn Fn(&When, bool) -> bool) -> Self {
         let mut damage = Self::default();
         for fault in faults.iter().map(|f| &model[*f]) {
             let counts = |w: &When, takes| !rules.hold(Rule::Entries) || when(w, takes);
-            let chosen = |entries: &[Entry<NodeIx>]| -> Vec<NodeIx> {
+            let chosen = |entries: &[Entry<NodeIx>], takes| -> Vec<NodeIx> {
                 entries
                     .iter()
-                    .filter(|e| counts(&e.when, true))
+                    .filter(|e| counts(&e.when, takes))
                     .flat_map(|e| with_functions(model, e.what, rules))
                     .collect()
             };
-            damage.taken.extend(chosen(&fault.loses));
+            damage.taken.extend(chosen(&fault.loses, true));
             if rules.hold(Rule::Trips) {
-                damage.tripped.extend(chosen(&fault.trips));
+                damage.tripped.extend(chosen(&fault.trips, true));
             }
             if rules.hold(Rule::Misleads) {
-                damage.false_nodes.extend(chosen(&fault.misleads));
+                damage.false_nodes.extend(chosen(&fault.misleads, true));
+            }
+            if rules.hold(Rule::Traps) {
+                damage.trapped.extend(chosen(&fault.traps, false));
             }
             for entry in fault.ignores.iter().filter(|e| rules.hold(Rule::Ignores) && counts(&e.when, false)) {
                 let nodes = entry.what.nodes.iter().flat_map(|n| with_functions(model, *n, Rules::ALL));
@@ -54,7 +59,7 @@ impl Damage {
     }
 
     fn sort(&mut self) {
-        for list in [&mut self.taken, &mut self.tripped, &mut self.false_nodes] {
+        for list in [&mut self.taken, &mut self.tripped, &mut self.false_nodes, &mut self.trapped] {
             list.sort_unstable();
             list.dedup();
         }

@@ -147,7 +147,7 @@ impl Analysis<'_> {
             weakened: self.weakened(&faults, after),
             no_backup,
             still_tells: self.still_tells(before, after),
-            how_you_know: self.how_you_know(&faults, place, &shown.shows, !looks_dead.is_empty()),
+            how_you_know: self.how_you_know(&search, &shown.shows, !looks_dead.is_empty()),
             shows: shown.shows,
             already_on: shown.already_on,
             no_longer_warns: shown.no_longer_warns,
@@ -188,7 +188,7 @@ impl Analysis<'_> {
         let mut roots = self.roots(faults);
         for fault in faults {
             let damage = self.damage(&[*fault], &after.setting);
-            roots.extend(self.named(*fault, damage.false_nodes.iter()));
+            roots.extend(self.named(*fault, damage.false_nodes.iter().chain(&damage.trapped)));
         }
         let causes = Causes::find(&gone, &roots, was, now);
         gone.iter().map(|n| affected(n, &causes)).collect()

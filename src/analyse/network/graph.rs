@@ -47,6 +47,8 @@ pub(super) struct Graph {
     pub closed: BTreeMap<NodeIx, u32>,
     /// Leaf of a pair that a fault may make: conditions on that item count as met for this node.
     pub ignored: BTreeMap<(NodeIx, ItemIx), u32>,
+    /// Leaf of a node that a fault may shut in: it is.
+    pub trapped: BTreeMap<NodeIx, u32>,
     /// Leaf: approximate feeds count.
     pub exact: usize,
     /// True if there are approximate feeds.
@@ -111,6 +113,10 @@ impl<'m> Builder<'m> {
         }
         for pair in ignorable(model) {
             graph.ignored.insert(pair, graph.leaves as u32);
+            graph.leaves += 1;
+        }
+        for node in trappable(model) {
+            graph.trapped.insert(node, graph.leaves as u32);
             graph.leaves += 1;
         }
         graph.exact = graph.leaves;
@@ -285,7 +291,11 @@ impl<'m> Builder<'m> {
         {
             children.push(model[item].node.usize() as u32);
         }
-        self.gates[node.usize()] = (Op::And, children);
+        let trapped = self.graph.trapped.get(&node).copied();
+        self.gates[node.usize()] = match trapped {
+            Some(leaf) => (Op::Or, vec![self.add(Op::And, children), leaf | LEAF]),
+            None => (Op::And, children),
+        };
     }
 }
 
@@ -324,6 +334,11 @@ fn conditions(model: &Model) -> Vec<Condition> {
 fn trippable(model: &Model) -> BTreeSet<NodeIx> {
     let tripped = model.faults.iter().flat_map(|f| f.trips.iter().map(|e| e.what));
     tripped.flat_map(|n| super::damage::with_functions(model, n, Rules::ALL)).collect()
+}
+
+fn trappable(model: &Model) -> BTreeSet<NodeIx> {
+    let trapped = model.faults.iter().flat_map(|f| f.traps.iter().map(|e| e.what));
+    trapped.flat_map(|n| super::damage::with_functions(model, n, Rules::ALL)).collect()
 }
 
 fn ignorable(model: &Model) -> BTreeSet<(NodeIx, ItemIx)> {

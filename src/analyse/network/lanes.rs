@@ -31,7 +31,7 @@ impl<'a> Case<'a> {
 
     /// True if something is false in it.
     pub fn misleads(&self) -> bool {
-        self.damages().any(|d| !d.false_nodes.is_empty())
+        self.damages().any(|d| !d.false_nodes.is_empty() || !d.trapped.is_empty())
     }
 }
 
@@ -149,7 +149,7 @@ impl<'g, const W: usize> Lanes<'g, W> {
             self.values[nodes + condition] = word(cases, alike, |c| c.setting.met[condition]);
         }
         self.values[nodes + graph.conditions.len()..graph.leaves].fill([u64::MAX; W]);
-        graph.ignored.values().for_each(|leaf| self.values[*leaf as usize] = [0; W]);
+        graph.ignored.values().chain(graph.trapped.values()).for_each(|leaf| self.values[*leaf as usize] = [0; W]);
         if pass == Pass::Exact {
             self.values[graph.exact] = [0; W];
         }
@@ -166,6 +166,10 @@ impl<'g, const W: usize> Lanes<'g, W> {
         }
         for leaf in damage.tripped.iter().filter_map(|n| self.graph.closed.get(n)) {
             self.values[*leaf as usize][at] &= !bit;
+        }
+        let shut_in = if pass == Pass::Works { &damage.trapped[..] } else { &[] };
+        for leaf in shut_in.iter().filter_map(|n| self.graph.trapped.get(n)) {
+            self.values[*leaf as usize][at] |= bit;
         }
         for leaf in damage.ignored.iter().filter_map(|pair| self.graph.ignored.get(pair)) {
             self.values[*leaf as usize][at] |= bit;

@@ -29,6 +29,8 @@ pub enum Rule {
     Misleads,
     /// Tripped devices stay open.
     Trips,
+    /// What is shut in goes on, false.
+    Traps,
     /// Conditions that count as met.
     Ignores,
     /// Conditions on what a fault does.
@@ -45,7 +47,7 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Self; 19] = [
+    pub const ALL: [Self; 20] = [
         Self::Least,
         Self::Sustained,
         Self::LetGo,
@@ -59,6 +61,7 @@ impl Rule {
         Self::Whole,
         Self::Misleads,
         Self::Trips,
+        Self::Traps,
         Self::Ignores,
         Self::Entries,
         Self::OffWith,

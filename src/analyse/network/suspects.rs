@@ -4,7 +4,7 @@
 //! truly, and lights and gauges show or do not show as they were seen. What was not looked at may be anything.
 //!
 //! **Method.** A fault that reaches nothing of what was seen belongs to no smallest set. A set must reach every observation that the
-//! state without faults does not meet. Of faults that ignore nothing, one that alone takes a thing seen working is in no set
+//! state without faults does not meet. Of faults that ignore nothing and shut nothing in, one that alone takes a thing seen working is in no set
 //! that explains, since more faults never lose less. What is left is solved in lanes, ones, then pairs, then triples.
 
 use super::Analysis;
@@ -42,7 +42,8 @@ struct Suspect {
     fault: FaultIx,
     /// Which of the observations that need a reason it reaches: the first 64 of them.
     reaches: u64,
-    ignores: bool,
+    /// With it something may work that another fault takes: it ignores something, or shuts something in.
+    gives: bool,
     /// Alone it takes or falsifies what was seen working.
     kills: bool,
 }
@@ -119,13 +120,18 @@ impl Analysis<'_> {
             }
             let reached = needing.iter().enumerate().filter(|(_, s)| self.reaches(fault, &cone, **s));
             let reaches = reached.fold(0, |bits, (at, _)| bits | 1 << at);
-            pool.push(Suspect { fault, reaches, ignores: !self.model[fault].ignores.is_empty(), kills: false });
+            pool.push(Suspect { fault, reaches, gives: self.may_give(fault), kills: false });
         }
         let mut search = Search { seen, signs, before, pool, needed };
         if seen.start == Start::Running {
             self.note_killers(&mut search);
         }
         search
+    }
+
+    fn may_give(&self, fault: FaultIx) -> bool {
+        let fault = &self.model[fault];
+        !fault.ignores.is_empty() || !fault.traps.is_empty()
     }
 
     fn note_killers(&self, search: &mut Search<'_>) {
@@ -143,7 +149,10 @@ impl Analysis<'_> {
     fn cone(&self, fault: FaultIx) -> Vec<bool> {
         let damage = Damage::of(self.model, &[fault], self.rules, &|_, _| true);
         let ignoring = damage.ignored.iter().map(|(node, _)| node);
-        let touched = [&damage.taken, &damage.tripped, &damage.false_nodes].into_iter().flatten().chain(ignoring);
+        let touched = [&damage.taken, &damage.tripped, &damage.false_nodes, &damage.trapped]
+            .into_iter()
+            .flatten()
+            .chain(ignoring);
         let touched: Vec<NodeIx> = touched.copied().collect();
         distances(&touched, &self.hangs().down).into_iter().map(|far| far.is_some()).collect()
     }
@@ -268,7 +277,7 @@ impl Search<'_> {
     fn may_explain(&self, chosen: &[usize]) -> bool {
         let members = || chosen.iter().filter_map(|at| self.pool.get(*at));
         let reached = members().fold(0, |bits, s| bits | s.reaches);
-        reached & self.needed == self.needed && (members().any(|s| s.ignores) || !members().any(|s| s.kills))
+        reached & self.needed == self.needed && (members().any(|s| s.gives) || !members().any(|s| s.kills))
     }
 }
 

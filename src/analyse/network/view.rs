@@ -60,7 +60,9 @@ impl<'a> View<'a> {
     /// It stands in a position that conducts, and what it needs itself holds.
     fn passes(&self, device: NodeIx) -> bool {
         let stands = conduction(self.model, device).is_none_or(|c| self.moment.setting.meets(&c));
-        stands && (self.model[device].needs.is_empty() || self.works(device) || self.coils.has(device))
+        let shut_in = self.moment.damage.trapped.binary_search(&device).is_ok();
+        let fed = self.works(device) && !shut_in || self.coils.has(device);
+        stands && (self.model[device].needs.is_empty() || fed)
     }
 
     /// A control or tripped device gives nothing unless it stands so that it conducts.

@@ -11,17 +11,22 @@ pub(in crate::audit) type Cell = Vec<String>;
 pub(in crate::audit) struct Grid {
     /// The chapter that it stands in.
     pub(in crate::audit) chapter: Place,
+    /// To find it by.
+    pub(in crate::audit) id: String,
     pub(in crate::audit) caption: String,
     /// Typed by the author of a chapter, by its own word; such a table is of no known sort.
     pub(in crate::audit) typed: bool,
     pub(in crate::audit) headings: Vec<String>,
     pub(in crate::audit) rows: Vec<Vec<Cell>>,
+    /// The links of each row that are seen: what is seen of each, and where it leads.
+    pub(in crate::audit) links: Vec<Vec<(String, String)>>,
 }
 
 impl Grid {
     pub(super) fn read(table: ElementRef<'_>, chapter: &Place) -> Self {
         let typed = table.value().attr("data-kind") == Some("plain");
-        let mut grid = Self { chapter: chapter.clone(), typed, ..Self::default() };
+        let id = table.value().attr("id").unwrap_or_default().to_owned();
+        let mut grid = Self { chapter: chapter.clone(), typed, id, ..Self::default() };
         for inner in table.descendent_elements() {
             match inner.value().name() {
                 "caption" => grid.caption = lines(inner).join(" "),
@@ -43,6 +48,11 @@ impl Grid {
             self.headings = cells.iter().map(|cell| cell.join(" ")).collect();
         } else {
             self.rows.push(cells);
+            let link = |e: ElementRef<'_>| {
+                Some((lines(e).join(" "), e.value().attr("href")?.trim_start_matches('#').to_owned()))
+            };
+            let links = row.descendent_elements().filter(|e| e.value().name() == "a").filter_map(link);
+            self.links.push(links.filter(|(text, _)| !text.is_empty()).collect());
         }
     }
 

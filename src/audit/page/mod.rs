@@ -35,6 +35,22 @@ pub(super) struct Sum {
     pub(super) lines: Vec<String>,
 }
 
+/// A drawing as the page names it.
+#[derive(Debug)]
+pub(super) struct Figure {
+    pub(super) id: String,
+    /// The first line of its caption.
+    pub(super) title: String,
+}
+
+/// A heading below the title of a chapter.
+#[derive(Debug)]
+pub(super) struct Heading {
+    pub(super) place: Place,
+    pub(super) id: String,
+    pub(super) text: String,
+}
+
 /// A run of text that the page ties to something of the model.
 #[derive(Debug)]
 pub(super) struct Tied {
@@ -71,10 +87,12 @@ struct Here {
 pub(super) struct Page {
     pub(super) parts: Vec<Part>,
     pub(super) grids: Vec<Grid>,
-    pub(super) figures: Vec<Drawn>,
+    pub(super) drawn: Vec<Drawn>,
     /// Middles and sizes of the faces that drawings of the panel share.
     pub(super) outlines: Vec<(Spot, Spot)>,
     pub(super) sums: Vec<Sum>,
+    pub(super) figures: Vec<Figure>,
+    pub(super) headings: Vec<Heading>,
     pub(super) tied: Vec<Tied>,
     pub(super) scripts: Vec<String>,
     pub(super) styles: Vec<String>,
@@ -174,11 +192,17 @@ impl Page {
         if element.name() == "table" {
             self.grids.push(Grid::read(node, &here.place));
         }
-        if element.name() == "figure" {
-            self.figures.push(Drawn::read(node, &here.place));
-        }
-        if element.name() == "defs" {
-            self.outlines.extend(node.descendent_elements().filter_map(|e| figure::faces(e.value())));
+        let id = element.attr("id").unwrap_or_default().to_owned();
+        match element.name() {
+            "figure" => {
+                self.figures.push(Figure { id, title: title_of(node) });
+                self.drawn.push(Drawn::read(node, &here.place));
+            }
+            "defs" => self.outlines.extend(node.descendent_elements().filter_map(|e| figure::faces(e.value()))),
+            "h3" | "h4" | "h5" if here.read => {
+                self.headings.push(Heading { place: here.place.clone(), id, text: lines(node).join(" ") });
+            }
+            _ => {}
         }
         if has_class(element, "worked") {
             self.sums.push(Sum::read(node, &here.place));
@@ -259,6 +283,12 @@ impl Part {
         let id = element.attr("id").unwrap_or_default().to_owned();
         Some(Self { name, id, chapter, lines: lines(node) })
     }
+}
+
+/// The first line of a caption.
+fn title_of(figure: ElementRef<'_>) -> String {
+    let caption = figure.descendent_elements().find(|e| e.value().name() == "figcaption");
+    caption.and_then(|c| lines(c).into_iter().next()).unwrap_or_default()
 }
 
 /// The first heading inside.

@@ -9,6 +9,23 @@ use crate::audit::speech::{bare, list_of};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+/// One line of what is lost later.
+struct LaterLine {
+    time: Option<f64>,
+    names: Vec<String>,
+    /// All that is lost with the bus that it names.
+    with: Vec<String>,
+}
+
+impl LaterLine {
+    /// What it names for one fault: what is gone already is not lost later, and what another line names stands there.
+    fn meant(&self, effects: &Effects, elsewhere: &BTreeSet<&String>) -> Vec<String> {
+        let gone = |id: &String| effects.lost.contains(id) || effects.gone_itself.contains(id);
+        let with = self.with.iter().filter(|id| !gone(id) && !elsewhere.contains(id));
+        self.names.iter().chain(with).cloned().collect()
+    }
+}
+
 /// Codes and the names that they are for.
 type Named<'s> = (&'s [String], &'s BTreeSet<String>);
 
@@ -20,14 +37,14 @@ impl Desk<'_> {
         self.check_opens(case);
         let later = self.later_lines(case);
         let backup = self.backup_lines(case);
-        let unasked = self.names_of_lines(case, "Runs unasked");
+        let unasked = self.names_of_lines(case, "Works unasked");
         for effects in case.effects.clone() {
             self.check_later(case, &later, &effects);
             self.check_backup(case, &backup, &effects);
             self.check_still_tells(case, &effects);
             self.check_knowing(case.row("How you know"), &effects, &case.at("How you know"));
             self.check_warnings(case, &effects);
-            self.compare(&case.at("Runs unasked"), (&unasked, &effects.runs_unasked));
+            self.compare(&case.at("Works unasked"), (&unasked, &effects.runs_unasked));
             self.check_remedies(case, "Stops with", &effects.stopped_by);
             self.check_remedies(case, "Works again with", &effects.restored_by);
         }
@@ -78,11 +95,11 @@ impl Desk<'_> {
                     Some(ids) => hidden.extend(ids),
                     None => self.unreadable(&place, line, "names of things"),
                 }
-            } else if let Some((id, rest)) = self.nodes.and_rest(line) {
-                self.check_gone_line(case, aspect, (&id, rest));
-                open.push(id);
+            } else if let Some((ids, rest)) = self.nodes.list_and_rest(line, &[", "]) {
+                ids.iter().for_each(|id| self.check_gone_line(case, aspect, (id, rest)));
+                open.extend(ids);
             } else {
-                self.unreadable(&place, line, "a thing and how it looks");
+                self.unreadable(&place, line, "things and how they look");
             }
         }
         let common = case.common(pick);
@@ -98,7 +115,7 @@ impl Desk<'_> {
         self.words.things.get(id).and_then(|t| t.item.as_ref()).is_some_and(|item| listed.contains(item))
     }
 
-    fn later_lines(&mut self, case: &Case) -> Vec<(Option<f64>, Vec<String>)> {
+    fn later_lines(&mut self, case: &Case) -> Vec<LaterLine> {
         let mut found = Vec::new();
         for line in case.row("Lost later") {
             match self.later_line(case, line) {
@@ -110,7 +127,7 @@ impl Desk<'_> {
     }
 
     /// `After 30 min, as the battery is spent: clock, battery`.
-    fn later_line(&mut self, case: &Case, line: &str) -> Option<(Option<f64>, Vec<String>)> {
+    fn later_line(&mut self, case: &Case, line: &str) -> Option<LaterLine> {
         let (time, rest) = if let Some(rest) = line.strip_prefix("In time, as ") {
             (None, rest)
         } else {
@@ -118,12 +135,24 @@ impl Desk<'_> {
             self.notes.report.proved.numbers += 1;
             (Some(Amount::read(time)?.number_in("min")?), rest)
         };
-        let (causes, names) = rest.match_indices(": ").find_map(|(at, sign)| {
-            let names = self.nodes.list(&rest[at + sign.len()..], &[", "])?;
-            Some((&rest[..at], names))
-        })?;
+        let (causes, (names, with)) = rest
+            .match_indices(": ")
+            .find_map(|(at, sign)| Some((&rest[..at], self.later_names(case, &rest[at + sign.len()..])?)))?;
         list_of(causes, &[" and "], &|cause| self.later_cause(case, cause).then_some(()))?;
-        Some((time, names))
+        Some(LaterLine { time, names, with })
+    }
+
+    /// `main bus with all that is lost with it, clock`: what is lost with the bus and is not gone already is meant too.
+    fn later_names(&mut self, case: &Case, text: &str) -> Option<(Vec<String>, Vec<String>)> {
+        let Some((bus, others)) = text.split_once(" with all that is lost with it, ") else {
+            return Some((self.nodes.list(text, &[", "])?, Vec::new()));
+        };
+        let bus = self.nodes.find(bus)?;
+        let mut names = self.nodes.list(others, &[", "])?;
+        let fails = FaultName { item: bus.clone(), fault: "fails".to_owned() };
+        let with = self.effects(&case.state, &fails).lost.iter().cloned().collect();
+        names.push(bus);
+        Some((names, with))
     }
 
     /// A store that can be spent and is, or a fault that one of the table's faults leads to.
@@ -137,14 +166,16 @@ impl Desk<'_> {
         case.faults.iter().all(|first| self.model.led_to(first).contains(&fault))
     }
 
-    fn check_later(&mut self, case: &Case, lines: &[(Option<f64>, Vec<String>)], effects: &Effects) {
+    fn check_later(&mut self, case: &Case, lines: &[LaterLine], effects: &Effects) {
         let place = case.at("Lost later");
-        let names: Vec<String> = lines.iter().flat_map(|(_, ids)| ids.clone()).collect();
+        let written: BTreeSet<&String> = lines.iter().flat_map(|line| &line.names).collect();
+        let names: Vec<String> = lines.iter().flat_map(|line| line.meant(effects, &written)).collect();
         let expected = effects.lost_later.keys().cloned().collect();
         self.compare(&place, (&names, &expected));
-        for (time, ids) in lines {
-            for id in ids {
-                let Some(lapse) = effects.lost_later.get(id) else { continue };
+        for line in lines {
+            let time = line.time;
+            for id in line.meant(effects, &written) {
+                let Some(lapse) = effects.lost_later.get(&id) else { continue };
                 let agrees = match (time, lapse) {
                     (Some(shown), Lapse::Minutes(truth)) => (shown - truth).abs() < 1e-9,
                     (None, Lapse::Sometime) => true,
@@ -172,7 +203,14 @@ impl Desk<'_> {
             format!("{}: {says}", heading(&self.words.name(id)))
         };
         let expected: Vec<String> = effects.weakened.iter().map(line).collect();
-        self.compare_lines(&case.at("Weakened"), case.row("Weakened"), &expected);
+        let printed: Vec<String> = case.row("Weakened").iter().flat_map(|line| self.line_by_thing(line)).collect();
+        self.compare_lines(&case.at("Weakened"), &printed, &expected);
+    }
+
+    /// A line that speaks of several things, as one line for each; any other as it is.
+    fn line_by_thing(&self, line: &str) -> Vec<String> {
+        let Some((ids, says)) = self.nodes.list_and_rest(line, &[", "]) else { return vec![line.to_owned()] };
+        ids.iter().map(|id| format!("{}: {says}", heading(&self.words.name(id)))).collect()
     }
 
     /// Lines against lines, in any order, names without articles.

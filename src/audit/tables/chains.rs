@@ -10,7 +10,7 @@ impl Desk<'_> {
     /// Every drawing "What the … hangs on".
     pub(in crate::audit) fn check_chains(&mut self, page: &Page) {
         let feeds: Vec<(Number, String)> = (0..self.model.nodes.len()).flat_map(|n| self.feeds_in_words(n)).collect();
-        for drawn in &page.figures {
+        for drawn in &page.drawn {
             let title = drawn.title.strip_prefix("What ");
             let name = title.and_then(|t| t.strip_suffix(" hangs on").or_else(|| t.strip_suffix(" hang on")));
             let Some(name) = name else { continue };

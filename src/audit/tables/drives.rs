@@ -49,7 +49,7 @@ impl Desk<'_> {
         if !feed.when.is_empty() {
             text = format!("{text} while {}", self.condition_text(&feed.when));
         }
-        if feed.sustained { format!("{text}, kept up by its own output once it runs") } else { text }
+        if feed.sustained { format!("{text}, kept up by its own output once it is on") } else { text }
     }
 
     /// `the key is LEFT or BOTH and the master is ON`.

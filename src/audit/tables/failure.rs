@@ -19,7 +19,7 @@ const ASPECTS: &[&str] = &[
     "Still tells you",
     "How you know",
     "No longer warns of",
-    "Runs unasked",
+    "Works unasked",
     "Stops with",
     "Works again with",
     "Hazard",
@@ -29,6 +29,7 @@ const ASPECTS: &[&str] = &[
 /// One failure table: its place, its rows, and what each of its faults does.
 pub(super) struct Case {
     pub(super) place: String,
+    pub(super) state: String,
     pub(super) rows: BTreeMap<String, Cell>,
     pub(super) faults: Vec<FaultName>,
     pub(super) effects: Vec<Arc<Effects>>,
@@ -62,8 +63,8 @@ impl Desk<'_> {
             return self.unreadable(&place, &grid.caption, "If … fails (state)");
         };
         for fault in &faults {
-            let chapter = grid.chapter.clone();
-            self.told.push(Told { chapter, sort: Sort::Failure, state: state.clone(), fault: fault.clone() });
+            let (chapter, caption) = (grid.chapter.clone(), grid.caption.clone());
+            self.told.push(Told { chapter, sort: Sort::Failure, state: state.clone(), fault: fault.clone(), caption });
         }
         let effects: Vec<Arc<Effects>> = faults.iter().map(|fault| self.effects(&state, fault)).collect();
         for (fault, _) in faults.iter().zip(&effects).filter(|(_, e)| !matters(e)) {
@@ -73,7 +74,7 @@ impl Desk<'_> {
         let rows = self.rows_of(grid, &place);
         let (positions, givens) = self.model.setting(&state);
         let met = self.model.situation(&self.model.numbered(&positions), &givens, &BTreeSet::new()).met;
-        self.check_aspects(&Case { place, rows, faults, effects, met });
+        self.check_aspects(&Case { place, state, rows, faults, effects, met });
     }
 
     fn rows_of(&mut self, grid: &Grid, place: &str) -> BTreeMap<String, Cell> {
@@ -123,6 +124,7 @@ impl Desk<'_> {
             sort: Sort::NothingLost,
             state: state.to_owned(),
             fault: fault.clone(),
+            caption: grid.caption.clone(),
         };
         self.told.push(told);
         let effects = self.effects(state, &fault);

@@ -33,7 +33,7 @@ type Worn = BTreeMap<&'static str, BTreeSet<String>>;
 impl Desk<'_> {
     /// Every drawing of the panel in a situation, and that none is missing.
     pub(in crate::audit) fn check_figures(&mut self, page: &Page, board: &Board) {
-        for drawn in &page.figures {
+        for drawn in &page.drawn {
             if let Some(rest) = drawn.title.strip_prefix(AFTER) {
                 match self.faults_in(&format!("If {rest}")) {
                     Some((faults, state)) if faults.len() == 1 => self.check_after(drawn, board, (&faults[0], &state)),
@@ -49,7 +49,7 @@ impl Desk<'_> {
     }
 
     fn check_none_missing(&mut self, page: &Page, board: &Board) {
-        let drawn: Vec<(String, FaultName, String)> = page.figures.iter().filter_map(|d| self.drawn_after(d)).collect();
+        let drawn: Vec<(String, FaultName, String)> = page.drawn.iter().filter_map(|d| self.drawn_after(d)).collect();
         for grid in &page.grids {
             if self.sort_of(grid) != Some(Sort::Failure) {
                 continue;

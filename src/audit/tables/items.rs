@@ -43,37 +43,48 @@ impl Desk<'_> {
         let [_, does, driven, gone, draws, breakers] = row else { return };
         let place = |column: &str| format!("{}, column “{column}”", grid.row_name(row));
         let nodes = self.words.with_functions(item);
-        let of = |desk: &Self, pick: &dyn Fn(&Self, &str) -> Vec<String>| -> Vec<String> {
-            let lines = |id: &String| {
-                let own = desk.words.things.get(id).map_or("", |t| t.own.as_str());
-                let named = |line: String| if id == item { line } else { format!("{}: {line}", capital(own)) };
-                pick(desk, id).into_iter().map(named).collect::<Vec<_>>()
-            };
-            nodes.iter().flat_map(lines).collect()
-        };
-        let does_lines = of(self, &|d, id| d.words.things.get(id).and_then(|t| t.does.clone()).into_iter().collect());
+        let does_lines = self.lines_of(item, &Self::does_lines);
         self.compare_lines(&place("What it does"), does, &does_lines);
-        let drives = of(self, &Self::drive_lines);
-        let tidy = |lines: &[String]| -> Vec<String> { lines.iter().map(|l| ordered(l)).collect() };
-        if drives.is_empty() {
-            self.check_undriven(&place("What drives it"), driven, item);
-        } else {
-            self.compare_lines(&place("What drives it"), &tidy(driven), &tidy(&drives));
-        }
-        let gone_lines = of(self, &Self::gone_lines);
+        let drives = self.lines_of(item, &Self::drive_lines);
+        self.check_drives(&place("What drives it"), driven, (item, &drives));
+        let gone_lines = self.lines_of(item, &Self::gone_lines);
         self.compare_lines(&place("What it shows when that is gone"), gone, &gone_lines);
         self.check_draws(&place("Draws"), draws, item);
         let expected = self.breakers_of(&nodes);
         self.check_names_cell(&place("Breaker"), breakers, &expected);
     }
 
-    fn drive_lines(&self, id: &str) -> Vec<String> {
+    /// Lines of an item and its functions; one of a function begins with its own name.
+    pub(super) fn lines_of(&self, item: &str, pick: &dyn Fn(&Self, &str) -> Vec<String>) -> Vec<String> {
+        let lines = |id: &String| {
+            let own = self.words.things.get(id).map_or("", |t| t.own.as_str());
+            let named = |line: String| if id == item { line } else { format!("{}: {line}", capital(own)) };
+            pick(self, id).into_iter().map(named).collect::<Vec<_>>()
+        };
+        self.words.with_functions(item).iter().flat_map(lines).collect()
+    }
+
+    pub(super) fn does_lines(&self, id: &str) -> Vec<String> {
+        self.words.things.get(id).and_then(|t| t.does.clone()).into_iter().collect()
+    }
+
+    /// What drives an item, against its needs; where it has none, what it carries and gives.
+    pub(super) fn check_drives(&mut self, place: &str, driven: &[String], (item, drives): (&str, &[String])) {
+        let tidy = |lines: &[String]| -> Vec<String> { lines.iter().map(|l| ordered(l)).collect() };
+        if drives.is_empty() {
+            self.check_undriven(place, driven, item);
+        } else {
+            self.compare_lines(place, &tidy(driven), &tidy(drives));
+        }
+    }
+
+    pub(super) fn drive_lines(&self, id: &str) -> Vec<String> {
         let Some(node) = self.model.number.get(id).and_then(|n| self.model.nodes.get(*n)) else { return Vec::new() };
         let needs = node.needs.iter().map(|need| self.need_text(need));
         needs.chain(node.senses.iter().map(|need| format!("Senses {}", self.need_text(need)))).collect()
     }
 
-    fn gone_lines(&self, id: &str) -> Vec<String> {
+    pub(super) fn gone_lines(&self, id: &str) -> Vec<String> {
         let Some(thing) = self.words.things.get(id) else { return Vec::new() };
         let line = |(what, looks, text): &(String, String, Option<String>)| {
             let sentence = text.clone().unwrap_or_else(|| look_sentence(looks, thing.plural));
@@ -85,7 +96,7 @@ impl Desk<'_> {
     }
 
     /// What an item and its functions draw, each number in its line.
-    fn check_draws(&mut self, place: &str, lines: &[String], item: &str) {
+    pub(super) fn check_draws(&mut self, place: &str, lines: &[String], item: &str) {
         let words = self.words;
         let all = words.with_functions(item);
         let mut expected: Vec<(String, &String)> = Vec::new();
@@ -111,7 +122,7 @@ impl Desk<'_> {
     }
 
     /// Breakers and fuses that feeds of these nodes pass or come from.
-    fn breakers_of(&self, ids: &[String]) -> BTreeSet<String> {
+    pub(super) fn breakers_of(&self, ids: &[String]) -> BTreeSet<String> {
         let nodes = ids.iter().filter_map(|id| self.model.number.get(id)).filter_map(|n| self.model.nodes.get(*n));
         let mut feeds = Vec::new();
         nodes.flat_map(|node| &node.needs).for_each(|need| need.feeds(&mut feeds));
@@ -120,7 +131,7 @@ impl Desk<'_> {
     }
 
     /// A cell of names with commas.
-    fn check_names_cell(&mut self, place: &str, cell: &[String], expected: &BTreeSet<String>) {
+    pub(super) fn check_names_cell(&mut self, place: &str, cell: &[String], expected: &BTreeSet<String>) {
         let text = cell.join(" ");
         let listed = if text.is_empty() { Some(Vec::new()) } else { self.nodes.list(&text, &[", "]) };
         match listed {

@@ -20,10 +20,10 @@ impl Desk<'_> {
             expected.push(format!("{silent}{}", found_only(by)));
         }
         let (looks, others): (Vec<String>, Vec<String>) =
-            lines.iter().cloned().partition(|line| line.starts_with("Looks dead: "));
+            lines.iter().cloned().partition(|line| line.starts_with("Looks dead or flagged: "));
         let mut named = Vec::new();
         for line in &looks {
-            match self.nodes.list(line.trim_start_matches("Looks dead: "), &[", "]) {
+            match self.nodes.list(line.trim_start_matches("Looks dead or flagged: "), &[", "]) {
                 Some(ids) => named.extend(ids),
                 None => self.unreadable(place, line, "names of instruments"),
             }
@@ -57,7 +57,7 @@ impl Desk<'_> {
         if sources.is_empty() {
             return format!("{}: nothing.", heading(name));
         }
-        let (mut list, mut notes) = (Vec::new(), String::new());
+        let (mut list, mut notes, mut said) = (Vec::new(), String::new(), Vec::new());
         for source in sources {
             let thing = self.words.things.get(&source.node);
             let tells = thing.and_then(|t| {
@@ -67,7 +67,8 @@ impl Desk<'_> {
             let mut limits: Vec<String> = Vec::new();
             if source.indirectly {
                 limits.push("indirectly".to_owned());
-                notes.extend(tells.and_then(|t| t.note.as_ref()).map(|note| format!(" {note}")));
+                let note = tells.and_then(|t| t.note.as_ref()).map(|note| format!(" {note}"));
+                notes.extend(note.filter(|note| !said.contains(note)).inspect(|note| said.push(note.clone())));
             }
             limits.extend(tells.and_then(|t| t.only.clone()));
             if let Some(Lapse::Minutes(minutes)) = source.until {
@@ -99,7 +100,7 @@ impl Desk<'_> {
         }
     }
 
-    /// `WARNING: … This holds while the key is OFF. It ends with the key LEFT or the key BOTH.`
+    /// `WARNING: … This holds while the key is OFF. It does not arise with the key LEFT or the key BOTH.`
     fn is_hazard(&self, line: &str, hazard: &Hazard) -> bool {
         let head = format!("{}: {}", hazard.level.to_uppercase(), hazard.text);
         let Some(rest) = line.strip_prefix(&head) else { return false };
@@ -107,7 +108,7 @@ impl Desk<'_> {
             return rest.is_empty();
         }
         let holds = ordered(&format!("This holds while {}.", self.condition_text(&hazard.when)).replace('.', "; "));
-        let (holding, ends) = rest.split_once(" It ends with ").unwrap_or((rest, ""));
+        let (holding, ends) = rest.split_once(" It does not arise with ").unwrap_or((rest, ""));
         if ordered(&holding.replace('.', "; ")) != holds {
             return false;
         }

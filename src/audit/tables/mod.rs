@@ -8,15 +8,19 @@ mod control;
 mod drives;
 mod failure;
 mod figures;
+mod index;
 mod items;
 mod known;
 mod matrix;
 mod numbers;
 mod own;
 mod remedy;
+mod round;
 mod suspects;
+mod topics;
 
 use super::amount::Chosen;
+use super::book::Chapter;
 use super::effects::{Effects, Inquiry, Pairs, Target};
 use super::finding::{Notes, Report};
 use super::page::{Grid, Page};
@@ -40,10 +44,15 @@ pub(super) enum Sort {
     Quantities,
     Clocks,
     Inspections,
+    Round,
+    Index,
+    Topics,
     Walk,
     Suspects,
     Changes,
 }
+
+const ROUND: &str = "What drives it, and what is seen without it";
 
 const HEADINGS: &[(Sort, &[&str])] = &[
     (Sort::Failure, &["What changes", "How"]),
@@ -55,6 +64,10 @@ const HEADINGS: &[(Sort, &[&str])] = &[
     (Sort::Quantities, &["Number", "Value", "Source"]),
     (Sort::Clocks, &["Engine speed", "Clock time", "Sum", "Tachometer time"]),
     (Sort::Inspections, &["Inspection", "Every", "Counted by", "Source"]),
+    (Sort::Round, &["No.", "Item", "What it does", ROUND]),
+    (Sort::Round, &["Item", "What it does", ROUND]),
+    (Sort::Index, &["Item", "Where it is told"]),
+    (Sort::Topics, &["Code", "Topic", "Where it is taught"]),
     (Sort::Walk, &["No.", "Item", "Where", "Confirmed", "Initials and date"]),
     (Sort::Suspects, &["What you see", "What it can be", "What tells them apart"]),
     (Sort::Changes, &["Change", "Why"]),
@@ -67,9 +80,11 @@ pub(super) struct Told {
     pub(super) sort: Sort,
     pub(super) state: String,
     pub(super) fault: FaultName,
+    /// The caption of the table.
+    pub(super) caption: String,
 }
 
-/// A table that was read: its chapter, its sort, and the id of the system it is of, where it is of one.
+/// A table that was read: its chapter, its sort, and the id of the system it is of, where it is of one; of the walk round, its caption.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Stands {
     pub(super) chapter: String,
@@ -80,6 +95,7 @@ pub(super) struct Stands {
 /// Where tables are read: the model, what it calls things, the answers worked out so far, and the report.
 pub(super) struct Desk<'a> {
     pub(super) model: &'a PlainModel,
+    pub(super) book: &'a [Chapter],
     pub(super) words: &'a Words,
     pub(super) reference: Option<String>,
     chosen: Chosen,
@@ -98,11 +114,12 @@ pub(super) struct Desk<'a> {
 
 impl<'a> Desk<'a> {
     /// A desk for one model.
-    pub(super) fn new(model: &'a PlainModel, words: &'a Words) -> Self {
+    pub(super) fn new(model: &'a PlainModel, words: &'a Words, book: &'a [Chapter]) -> Self {
         let nodes = Dictionary::of(words.things.iter().map(|(id, thing)| (thing.name.clone(), id.clone())));
         let cruise = || words.states.contains_key("cruise").then(|| "cruise".to_owned());
         Self {
             model,
+            book,
             words,
             reference: words.reference_state.clone().or_else(cruise),
             chosen: Chosen::of(words.display.iter().map(String::as_str)),
@@ -146,6 +163,13 @@ impl<'a> Desk<'a> {
         for grid in &page.grids {
             self.read_table(grid);
         }
+        for grid in &page.grids {
+            match self.sort_of(grid) {
+                Some(Sort::Index) => self.check_index(grid, page),
+                Some(Sort::Topics) => self.check_topics(grid, page),
+                _ => {}
+            }
+        }
         for sum in &page.sums {
             self.check_worked(sum);
         }
@@ -165,7 +189,7 @@ impl<'a> Desk<'a> {
             let says = format!("{} cells", row.len());
             return self.unreadable(&grid.row_name(row), says, format!("{wide} cells"));
         }
-        let system = self.system_in(grid);
+        let system = if sort == Sort::Round { Some(grid.caption.clone()) } else { self.system_in(grid) };
         self.stands.push(Stands { chapter: grid.chapter.clone(), sort, system });
         match sort {
             Sort::Failure => self.check_failure(grid),
@@ -178,9 +202,11 @@ impl<'a> Desk<'a> {
             Sort::Quantities => self.check_quantities(grid),
             Sort::Clocks => self.check_clocks(grid),
             Sort::Inspections => self.check_inspections(grid),
+            Sort::Round => self.check_round(grid),
             Sort::Walk => self.check_walk(grid),
             Sort::Suspects => self.check_suspects(grid),
-            Sort::Changes => {}
+            // These tell of other tables and are read when those were.
+            Sort::Index | Sort::Topics | Sort::Changes => {}
         }
     }
 

@@ -7,7 +7,7 @@ use crate::audit::parts::FaultName;
 use crate::audit::speech::list_of;
 use std::collections::{BTreeMap, BTreeSet};
 
-const DEAD: &str = "Looks dead: ";
+const DEAD: &str = "Looks dead or flagged: ";
 const FALSE: &str = "Shows falsely: ";
 const ALIVE: &str = "Gone, though it can look alive: ";
 const GONE_TOO: &str = ", gone too: ";
@@ -33,6 +33,8 @@ type Alike = BTreeMap<FaultName, BTreeSet<String>>;
 struct Wanted {
     signs: Signs,
     faults: Alike,
+    /// What is noticed of them.
+    cues: BTreeMap<FaultName, String>,
     /// What is gone with each fault and can look alive.
     common: BTreeSet<String>,
 }
@@ -56,9 +58,11 @@ impl Desk<'_> {
 
     fn pictures(&mut self, state: &str) -> Vec<Wanted> {
         let mut found: BTreeMap<Signs, Alike> = BTreeMap::new();
+        let mut noticed: BTreeMap<FaultName, String> = BTreeMap::new();
         for fault in self.model.all_faults(state).unwrap_or_default() {
             let effects = self.effects(state, &fault);
             let (signs, alive) = self.signs(&effects);
+            noticed.extend(effects.cues.iter().next().map(|cue| (fault.clone(), cue.clone())));
             let nothing = [&signs.shows, &signs.dead, &signs.wrong, &signs.alive].iter().all(|s| s.is_empty());
             if !nothing || signs.cue.is_some() {
                 found.entry(signs).or_default().insert(fault, alive);
@@ -68,7 +72,9 @@ impl Desk<'_> {
             let mut sets = faults.values().cloned();
             let first = sets.next().unwrap_or_default();
             let common = sets.fold(first, |all, set| &all & &set);
-            Wanted { signs, faults, common }
+            let cue = |f: &FaultName| Some((f.clone(), noticed.get(f)?.clone()));
+            let cues = faults.keys().filter_map(cue).collect();
+            Wanted { signs, faults, cues, common }
         };
         found.into_iter().map(wanted).collect()
     }
@@ -190,9 +196,8 @@ impl Desk<'_> {
 
     /// What is noticed of each fault, where that is no sign of the row itself.
     fn cues_of(&self, wanted: &Wanted) -> Vec<String> {
-        let cue = |fault: &FaultName| self.model.faults.get(fault).and_then(|f| f.cue.clone());
-        let of = |fault: &FaultName| Some(format!("If {}: Noticed: {}", self.words.clause(fault), cue(fault)?));
-        if wanted.signs.cue.is_some() { Vec::new() } else { wanted.faults.keys().filter_map(of).collect() }
+        let of = |(fault, cue): (&FaultName, &String)| format!("If {}: Noticed: {cue}", self.words.clause(fault));
+        if wanted.signs.cue.is_some() { Vec::new() } else { wanted.cues.iter().map(of).collect() }
     }
 
     /// `If the pump fails, or if the hose comes off, gone too: attitude indicator`.

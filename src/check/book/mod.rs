@@ -2,10 +2,14 @@
 //!
 //! All are warnings; `--strict` makes them errors. They look at the English: that a claim is true was proved before.
 mod claim_apart;
+mod item_undrawn;
+mod item_untold;
+mod item_without_failure;
 mod long_sentence;
 mod medium_apart;
 mod named;
 mod refused;
+mod topic_untaught;
 mod untied_name;
 mod untied_number;
 
@@ -32,8 +36,12 @@ struct Rule {
 
 const RULES: &[Rule] = &[
     Rule { code: "claim-apart", explain: claim_apart::EXPLAIN, check: claim_apart::check },
+    Rule { code: "item-undrawn", explain: item_undrawn::EXPLAIN, check: item_undrawn::check },
+    Rule { code: "item-untold", explain: item_untold::EXPLAIN, check: item_untold::check },
+    Rule { code: "item-without-failure", explain: item_without_failure::EXPLAIN, check: item_without_failure::check },
     Rule { code: "long-sentence", explain: long_sentence::EXPLAIN, check: long_sentence::check },
     Rule { code: "medium-apart", explain: medium_apart::EXPLAIN, check: medium_apart::check },
+    Rule { code: "topic-untaught", explain: topic_untaught::EXPLAIN, check: topic_untaught::check },
     Rule { code: "untied-name", explain: untied_name::EXPLAIN, check: untied_name::check },
     Rule { code: "untied-number", explain: untied_number::EXPLAIN, check: untied_number::check },
 ];

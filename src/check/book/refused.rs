@@ -43,7 +43,11 @@ pub const REFUSED: &[(&str, &str)] = &[
         "A claim has one of a few forms that can be proved, such as `X needs Y`, `X works in S` or `losing Y takes X`; the help lists them all.",
     ),
     ("claim-unknown", "A claim names something that the model does not hold, or a fault that it does not have."),
-    ("heading-attribute", "A heading takes an id, `{#id}`, and what an aircraft must have, `{has=id}`; nothing else."),
+    (
+        "heading-attribute",
+        "A heading takes an id, `{#id}`, what an aircraft must have, `has=id`, and topics of the examination that it teaches or leaves \
+         out, `teaches=PA.I.G.K1f` and `leaves-out=PA.I.G.K1l`; nothing else.",
+    ),
     (
         "heading-level",
         "A chapter has one heading of level 1, its title; below it headings go down one level at a time, to level 4.",
@@ -73,6 +77,11 @@ pub const REFUSED: &[(&str, &str)] = &[
     (
         "raw-markup",
         "HTML in a chapter could carry script, and no other form of the guide could show it. Write Markdown; `&lt;` shows `<`.",
+    ),
+    (
+        "topic-unknown",
+        "A heading names a topic of the examination by a code that is none of those about systems: PA.I.G.K1a to PA.I.G.K1l, and \
+         PA.I.G.K2. Several codes have commas between them and no spaces.",
     ),
     (
         "value-unknown",

@@ -15,10 +15,10 @@ pub const RULE: Rule = Rule {
 pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
     let _ = sources;
     for fault in &model.faults {
-        let effects =
-            [fault.loses.len(), fault.weakens.len(), fault.misleads.len(), fault.trips.len(), fault.ignores.len()];
+        let harms = [fault.loses.len(), fault.weakens.len(), fault.misleads.len(), fault.trips.len()];
+        let manners = [fault.ignores.len(), fault.traps.len()];
         let signs = [fault.leads_to.len(), fault.shows.len(), fault.hides.len(), fault.hazards.len()];
-        if effects.iter().chain(&signs).all(|n| *n == 0) && fault.cue.is_none() {
+        if harms.iter().chain(&manners).chain(&signs).all(|n| *n == 0) && fault.cue.is_none() {
             let message = format!("`{}:{}` takes nothing and shows nothing", model[fault.of].id, fault.id);
             found.push(
                 Diagnostic::warning(RULE.code, fault.span, message)

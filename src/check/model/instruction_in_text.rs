@@ -18,7 +18,7 @@ pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
     for fault in &model.faults {
         let path = super::fault_path(model, fault);
         let hazards = fault.hazards.iter().map(|h| ("hazard", h.text.as_str()));
-        for (key, text) in hazards.chain(fault.cue.as_deref().map(|c| ("cue", c))) {
+        for (key, text) in hazards.chain(fault.cue.as_ref().map(|c| ("cue", c.text.as_str()))) {
             tell(text, sources.place(&format!("{path}.{key}")), found);
         }
     }

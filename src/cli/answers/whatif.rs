@@ -248,7 +248,11 @@ impl WhatifAnswer {
             shows: effects.shows.iter().map(|i| Shows::new(names, *i)).collect(),
             already_on: alerts(&effects.already_on),
             how_you_know: effects.how_you_know.word().to_owned(),
-            cues: faults().filter_map(|f| f.cue.clone()).collect(),
+            cues: question
+                .faults
+                .iter()
+                .filter_map(|f| model.cue_of(*f, &effects.situation.positions).map(str::to_owned))
+                .collect(),
             looks_dead: names.ids(effects.looks_dead.iter().copied()),
             silent: effects.is_silent(),
             restores: effects.restores.iter().map(|r| Restores::new(names, r)).collect(),

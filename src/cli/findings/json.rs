@@ -3,6 +3,7 @@
 use super::Extent;
 use crate::base::{Diagnostic, Diagnostics, Label, Severity, Sources};
 use crate::cli::answers::VERSION;
+use crate::doc::Prose;
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -17,21 +18,43 @@ pub struct CheckAnswer {
     pub errors: usize,
     /// How many warnings.
     pub warnings: usize,
+    /// What the chapters say in their own words.
+    pub sentences: SentenceCount,
     /// All findings: by file, then place.
     pub diagnostics: Vec<Finding>,
 }
 
 impl CheckAnswer {
     /// The findings of a run.
-    pub fn new(aircraft: &str, findings: &Diagnostics, sources: &Sources) -> Self {
+    pub fn new(aircraft: &str, findings: &Diagnostics, prose: &Prose, sources: &Sources) -> Self {
         let count = |severity| findings.iter().filter(|d| d.severity == severity).count();
         Self {
             ribstitch: VERSION,
             aircraft: aircraft.to_owned(),
             errors: count(Severity::Error),
             warnings: count(Severity::Warning),
+            sentences: SentenceCount::new(prose),
             diagnostics: findings.iter().map(|d| Finding::new(d, sources)).collect(),
         }
+    }
+}
+
+/// Free sentences of the chapters, counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SentenceCount {
+    /// All of them.
+    pub all: usize,
+    /// Those that hold a name or a number pulled from the model, or a proved claim.
+    pub tied: usize,
+    /// Those that nothing holds to the model; a person must read them.
+    pub untied: usize,
+}
+
+impl SentenceCount {
+    /// Counts them.
+    pub fn new(prose: &Prose) -> Self {
+        let (all, tied) = (prose.sentences.len(), prose.tied());
+        Self { all, tied, untied: all - tied }
     }
 }
 

@@ -4,7 +4,7 @@ mod json;
 mod sarif;
 
 pub use human::{summary, write as human};
-pub use json::{CheckAnswer, Finding, FindingPlace};
+pub use json::{CheckAnswer, Finding, FindingPlace, SentenceCount};
 pub use sarif::write as sarif;
 
 use crate::base::{Sources, Span};

@@ -211,7 +211,7 @@ fn shows(sheet: &mut Sheet, verb: &str, list: &[Shows]) {
 }
 
 fn moves(sheet: &mut Sheet, answer: &WhatifAnswer, names: Names<'_>) {
-    nodes(sheet, "Runs unasked", &answer.runs_unasked);
+    nodes(sheet, "Works unasked", &answer.runs_unasked);
     restores(sheet, "Stops with", &answer.stops, names);
     restores(sheet, "Works again with", &answer.restores, names);
 }

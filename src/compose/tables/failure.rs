@@ -3,9 +3,9 @@
 use super::rows::{Aspect, AspectRows, Line, matters, told};
 use crate::analyse::answer::{Affected, Effects};
 use crate::compose::composer::Composer;
-use crate::compose::phrase::say;
+use crate::compose::phrase::{NounPhrase, say};
 use crate::compose::say::{joined, then_sentence};
-use crate::doc::{Block, Cell, Column, Inline, Inlines, Row, Subject, Table, TableKind};
+use crate::doc::{Block, Cell, Column, Inline, Inlines, Row, Subject, Table, TableKind, plain_text};
 use crate::model::{FaultIx, NodeIx, StateIx, SystemIx};
 use std::collections::BTreeSet;
 
@@ -14,6 +14,13 @@ struct Group {
     state: StateIx,
     effects: Vec<Effects>,
     rows: AspectRows,
+    /// Its rows as they are read.
+    read: Vec<(Aspect, Vec<String>)>,
+}
+
+/// The rows as they are read: faults share a table where it says the same of each.
+fn text_of(rows: &AspectRows) -> Vec<(Aspect, Vec<String>)> {
+    rows.iter().map(|(aspect, lines)| (*aspect, lines.iter().map(|l| plain_text(&l.says)).collect())).collect()
 }
 
 /// What is lost, or what is false.
@@ -32,29 +39,27 @@ impl Composer<'_> {
         let of_system = |f: &FaultIx| model.item_of(model[*f].of).is_some_and(|i| model[i].system == system);
         let faults: Vec<FaultIx> = model.fault_indices().filter(of_system).collect();
         let blocks = self.failure_blocks(&faults);
-        if blocks.is_empty() {
-            return self.nothing_to_tell("no-failures", "system", self.words.system(system));
-        }
-        blocks
+        let Some(state) = self.reference.filter(|_| blocks.is_empty()) else { return blocks };
+        self.nothing_to_tell("no-failures", ("system", self.words.system(system)), state)
     }
 
-    /// Every fault of one item or given.
-    pub fn failure(&mut self, node: NodeIx) -> Vec<Block> {
+    /// Every fault of one item or given: as `failures` asks, or in one state alone.
+    pub fn failure(&mut self, node: NodeIx, state: Option<StateIx>) -> Vec<Block> {
         let faults: Vec<FaultIx> = self.model.faults_of(node).collect();
-        let blocks = self.failure_blocks(&faults);
-        if blocks.is_empty() {
-            return self.nothing_to_tell("no-failure-of", "thing", self.words.node(node));
-        }
-        blocks
+        let blocks = match state {
+            Some(state) => self.failure_blocks_in(&faults, state),
+            None => self.failure_blocks(&faults),
+        };
+        let Some(state) = state.or(self.reference).filter(|_| blocks.is_empty()) else { return blocks };
+        self.nothing_to_tell("no-failure-of", ("thing", self.words.node(node)), state)
     }
 
     fn nothing_to_tell(
         &self,
         phrase: &'static str,
-        key: &'static str,
-        noun: &crate::compose::phrase::NounPhrase,
+        (key, noun): (&'static str, &NounPhrase),
+        state: StateIx,
     ) -> Vec<Block> {
-        let Some(state) = self.reference else { return Vec::new() };
         vec![Block::Para(say(phrase, &[(key, noun.into()), ("state", self.words.state(state).into())]))]
     }
 
@@ -69,6 +74,18 @@ impl Composer<'_> {
             let parked = self.parked_effects(*fault, asked.contains(fault));
             effects.extend(parked);
         }
+        self.tables_of(effects)
+    }
+
+    /// What those of the faults do in a state that are asked about there.
+    fn failure_blocks_in(&mut self, faults: &[FaultIx], state: StateIx) -> Vec<Block> {
+        let asked: BTreeSet<FaultIx> = self.analysis.asked_in(state).into_iter().collect();
+        let faults = faults.iter().filter(|f| asked.contains(f));
+        let effects = faults.map(|f| (state, self.effects(state, *f))).collect();
+        self.tables_of(effects)
+    }
+
+    fn tables_of(&mut self, effects: Vec<(StateIx, Effects)>) -> Vec<Block> {
         let told: Vec<(StateIx, Effects)> = effects.into_iter().filter(|(_, e)| matters(e)).collect();
         let mut groups = self.grouped(told);
         let weight = |g: &Group| g.effects.first().map_or(0, |e| e.misleads.len() + e.lost.len());
@@ -105,9 +122,10 @@ impl Composer<'_> {
         for (state, effects) in all {
             let mut rows = self.aspect_rows(&effects);
             rows.retain(|(aspect, _)| *aspect != Aspect::Handbook);
-            match groups.iter_mut().find(|g| g.state == state && g.rows == rows) {
+            let read = text_of(&rows);
+            match groups.iter_mut().find(|g| g.state == state && g.read == read) {
                 Some(group) => group.effects.push(effects),
-                None => groups.push(Group { state, effects: vec![effects], rows }),
+                None => groups.push(Group { state, effects: vec![effects], rows, read }),
             }
         }
         groups
@@ -172,6 +190,9 @@ impl Composer<'_> {
             for line in lines.iter_mut() {
                 self.add_causes(line, group, phrase, pick);
             }
+        }
+        for (_, lines) in rows.iter_mut().filter(|(aspect, _)| says_of_things(*aspect)) {
+            *lines = self.lines_alike(std::mem::take(lines));
         }
         let hidden: [(Aspect, Pick); 2] = [(Aspect::False, |e| &e.misleads), (Aspect::Lost, |e| &e.lost)];
         for (aspect, pick) in hidden {
@@ -260,6 +281,11 @@ impl Composer<'_> {
         let how = Cell { mark: None, lines: self.how_you_know(effects) };
         Row { about, cells: vec![Cell::line(joined(clauses, " and ")), how] }
     }
+}
+
+/// Rows whose lines are a thing and what is said of it.
+fn says_of_things(aspect: Aspect) -> bool {
+    matches!(aspect, Aspect::False | Aspect::Lost | Aspect::Weakened)
 }
 
 fn active_hazards(effects: &Effects) -> BTreeSet<(FaultIx, usize)> {

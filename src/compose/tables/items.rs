@@ -9,6 +9,17 @@ use crate::doc::{Block, Cell, Column, Inline, Inlines, Row, Subject, Table, Tabl
 use crate::model::{Item, ItemIx, LossOf, Need, NodeIx, SystemIx};
 use std::collections::BTreeSet;
 
+/// What is told of one item and its functions, line by line.
+pub(super) struct Told {
+    pub(super) does: Vec<Inlines>,
+    pub(super) driven: Vec<Inlines>,
+    pub(super) gone: Vec<Inlines>,
+    /// What each node draws.
+    pub(super) draws: Vec<(NodeIx, Inline)>,
+    /// Breakers and fuses that its feeds pass.
+    pub(super) breakers: Vec<NodeIx>,
+}
+
 impl Composer<'_> {
     /// The table of a system's items.
     pub fn items(&mut self, system: SystemIx) -> Vec<Block> {
@@ -28,30 +39,38 @@ impl Composer<'_> {
         vec![Block::Table(Table { id, kind: TableKind::Items, subject, caption, columns, rows })]
     }
 
-    fn item_row(&mut self, ix: ItemIx) -> Row {
+    /// All that is told of an item and its functions.
+    pub(super) fn told_of(&mut self, ix: ItemIx) -> Told {
         let item = &self.model[ix];
-        let own = vec![item.node];
-        let nodes: Vec<NodeIx> = own.into_iter().chain(item.functions.iter().copied()).collect();
-        let thing = self.words.node(item.node);
-        let does = nodes.iter().filter_map(|n| self.does_line(*n, item)).collect();
+        let nodes: Vec<NodeIx> = std::iter::once(item.node).chain(item.functions.iter().copied()).collect();
         let driven: Vec<Inlines> = nodes.iter().flat_map(|n| self.driven_lines(*n, item)).collect();
-        let driven = if driven.is_empty() { self.undriven_lines(item) } else { driven };
-        let gone = nodes.iter().flat_map(|n| self.gone_lines(*n, item)).collect();
-        let draws = nodes.iter().filter_map(|n| self.draws_line(*n, item)).collect();
-        let breakers = self.breakers_of(&nodes);
+        Told {
+            does: nodes.iter().filter_map(|n| self.does_line(*n, item)).collect(),
+            driven: if driven.is_empty() { self.undriven_lines(item) } else { driven },
+            gone: nodes.iter().flat_map(|n| self.gone_lines(*n, item)).collect(),
+            breakers: self.breakers_of(&nodes),
+            draws: nodes.iter().filter_map(|n| Some((*n, self.drawn(*n)?))).collect(),
+        }
+    }
+
+    fn item_row(&mut self, ix: ItemIx) -> Row {
+        let told = self.told_of(ix);
+        let item = &self.model[ix];
+        let thing = self.words.node(item.node);
+        let draws = told.draws.into_iter().map(|(n, fact)| self.by_function(n, item, vec![fact])).collect();
         let cells = vec![
             Cell::line(say("item-line", &[("thing", thing.into())])),
-            lines(does),
-            lines(driven),
-            lines(gone),
+            lines(told.does),
+            lines(told.driven),
+            lines(told.gone),
             lines(draws),
-            names_cell(&self.words.nodes(&breakers)),
+            names_cell(&self.words.nodes(&told.breakers)),
         ];
         Row { about: item.id.to_string(), cells }
     }
 
     /// A line of a function begins with its own name.
-    fn by_function(&self, node: NodeIx, item: &Item, line: Inlines) -> Inlines {
+    pub(super) fn by_function(&self, node: NodeIx, item: &Item, line: Inlines) -> Inlines {
         if node == item.node { line } else { item_says(self.words.own(node), line) }
     }
 
@@ -88,11 +107,10 @@ impl Composer<'_> {
         found.into_iter().map(|line| self.by_function(node, item, line)).collect()
     }
 
-    fn draws_line(&mut self, node: NodeIx, item: &Item) -> Option<Inlines> {
+    fn drawn(&mut self, node: NodeIx) -> Option<Inline> {
         let model = self.model;
         let draws = model[node].draws.as_ref()?;
-        let fact = self.quantity(&model[node].id, "draws", draws, model[node].span);
-        Some(self.by_function(node, item, vec![fact]))
+        Some(self.quantity(&model[node].id, "draws", draws, model[node].span))
     }
 
     /// Breakers and fuses that feeds of these nodes pass.

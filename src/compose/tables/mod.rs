@@ -1,11 +1,13 @@
 //! The tables of a guide, one file a sort.
 mod aircraft;
+mod alike;
 mod carries;
 mod clocks;
 mod control;
 mod failure;
 mod feeds;
 mod items;
+mod round;
 mod rows;
 mod state;
 mod suspects;

@@ -5,10 +5,10 @@
 use crate::analyse::answer::{Effects, Indication, LostLater, NoBackup, Restore, StillTells, Target};
 use crate::base::Span;
 use crate::compose::composer::{Composer, in_walking_order, is_in_sight, plain_number};
-use crate::compose::phrase::{NounPhrase, say};
+use crate::compose::phrase::{Argument, NounPhrase, say};
 use crate::compose::say::{item_says, joined, quoted, then_sentence};
 use crate::doc::{Fact, FactOrigin, Inline, Inlines};
-use crate::model::{FaultIx, FoundBy, HazardLevel, How, NodeIx, Tells};
+use crate::model::{FaultIx, FoundBy, HazardLevel, How, Kind, NodeIx, NodeKind, Tells};
 use std::collections::BTreeSet;
 
 /// Which side of a fault a row tells.
@@ -46,7 +46,7 @@ impl Aspect {
             Self::StillTells => "Still tells you",
             Self::HowYouKnow => "How you know",
             Self::NoLongerWarns => "No longer warns of",
-            Self::RunsUnasked => "Runs unasked",
+            Self::RunsUnasked => "Works unasked",
             Self::StopsWith => "Stops with",
             Self::WorksAgain => "Works again with",
             Self::Hazard => "Hazard",
@@ -205,13 +205,42 @@ impl Composer<'_> {
         shown.extend(told(self, nodes, false));
         let cause = self.later_cause(effects, later);
         let fact = later.in_min.map(|minutes| self.minutes(later, minutes));
-        let things = self.words.nodes(&shown);
-        match fact {
-            Some(fact) => {
-                say("later-known", &[("fact", fact.into()), ("part", cause.into()), ("things", things.into())])
-            }
-            None => say("later-unknown", &[("part", cause.into()), ("things", things.into())]),
+        let mut values: Vec<(&'static str, Argument<'_>)> = vec![("part", cause.into())];
+        let bus = self.bus_with_much(effects, nodes);
+        if let Some((bus, lost)) = &bus {
+            shown.retain(|n| n != bus && !lost.contains(n));
+            values.push(("thing", self.words.node(*bus).into()));
         }
+        let things = self.words.nodes(&shown);
+        values.push(("things", things.into()));
+        let known = fact.is_some();
+        values.extend(fact.map(|fact| ("fact", fact.into())));
+        say(
+            ["later-unknown", "later-unknown-bus", "later-known", "later-known-bus"]
+                [usize::from(known) * 2 + usize::from(bus.is_some())],
+            &values,
+        )
+    }
+
+    /// A bus among these, and what is lost with it that works now, where that saves a long list.
+    fn bus_with_much(&mut self, effects: &Effects, nodes: &[NodeIx]) -> Option<(NodeIx, Vec<NodeIx>)> {
+        const MUCH: usize = 8;
+        let model = self.model;
+        let fails = |one: &Effects, bus: NodeIx| matches!(one.question.faults[..], [f] if model[f].of == bus && model[f].id.as_str() == "fails");
+        let is_bus = |n: &NodeIx| matches!(model[*n].kind, NodeKind::Item(i) if model[i].kind == Kind::Bus);
+        let buses = nodes.iter().copied().filter(is_bus);
+        let singles = self.single_faults(effects.question.state);
+        let lost_with = |bus: NodeIx| {
+            let one = singles.iter().find(|one| fails(one, bus))?;
+            let lost = one.lost.iter().map(|l| l.node).filter(|n| effects.after.works.contains(n));
+            let lost: Vec<NodeIx> = lost.collect();
+            let later = |n: &NodeIx| effects.lost_later.iter().any(|l| l.node == *n);
+            let saved = lost.iter().filter(|n| nodes.contains(n)).count();
+            let all = saved >= MUCH && lost.iter().all(later);
+            let others = nodes.iter().any(|n| *n != bus && !lost.contains(n));
+            (all && others).then_some((bus, lost))
+        };
+        buses.filter_map(lost_with).max_by_key(|(_, lost)| lost.len())
     }
 
     fn later_cause(&self, effects: &Effects, later: &LostLater) -> Inlines {
@@ -303,13 +332,15 @@ impl Composer<'_> {
             let limits = self.limits(effects, *node, tells);
             sources.push(say("tells-source", &[("thing", self.words.node(*node).into()), ("part", limits.into())]));
             if let (How::Indirectly, Some(note)) = (tells.how, &tells.note) {
-                notes.push(vec![quoted(format!("{}/tells", self.model[*node].id), note)]);
+                if !notes.iter().any(|(_, said)| said == note) {
+                    notes.push((*node, note.clone()));
+                }
             }
         }
         let mut line =
             say("still-tells", &[("information", information.into()), ("part", joined(sources, ", ").into())]);
-        for note in notes {
-            then_sentence(&mut line, note);
+        for (node, note) in notes {
+            then_sentence(&mut line, vec![quoted(format!("{}/tells", self.model[node].id), &note)]);
         }
         line
     }
@@ -339,7 +370,7 @@ impl Composer<'_> {
             lines.push(say("looks-dead", &[("things", self.words.nodes(&dead).into())]));
         }
         for fault in &effects.question.faults {
-            if let Some(cue) = &self.model[*fault].cue {
+            if let Some(cue) = self.model.cue_of(*fault, &effects.situation.positions) {
                 let text = quoted(format!("{}/cue", self.model.fault_id(*fault)), cue);
                 lines.push(say("cue", &[("text", text.into())]));
             }

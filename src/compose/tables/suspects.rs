@@ -8,7 +8,7 @@ use crate::compose::phrase::say;
 use crate::compose::say::{joined, quoted};
 use crate::doc::{Block, Cell, Column, Inlines, Row, TableKind};
 use crate::model::{FaultIx, NodeIx};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What is seen of a fault; two faults of one row have the same.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -25,6 +25,8 @@ struct Signs {
 struct Alike {
     signs: Signs,
     faults: Vec<(FaultIx, Vec<NodeIx>)>,
+    /// What is noticed of them.
+    cues: BTreeMap<FaultIx, String>,
 }
 
 impl Alike {
@@ -48,9 +50,13 @@ impl Composer<'_> {
             if signs.is_nothing() {
                 continue;
             }
+            let cue = self.model.cue_of(*fault, &one.situation.positions).map(|cue| (*fault, cue.to_owned()));
             match rows.iter_mut().find(|r| r.signs == signs) {
-                Some(row) => row.faults.push((*fault, alive)),
-                None => rows.push(Alike { signs, faults: vec![(*fault, alive)] }),
+                Some(row) => {
+                    row.faults.push((*fault, alive));
+                    row.cues.extend(cue);
+                }
+                None => rows.push(Alike { signs, faults: vec![(*fault, alive)], cues: cue.into_iter().collect() }),
             }
         }
         rows.sort_by_key(|r| r.signs.order());
@@ -75,7 +81,7 @@ impl Composer<'_> {
         let wrong: Vec<NodeIx> = effects.misleads.iter().map(|a| a.node).collect();
         let wrong = told(self, &wrong, true);
         let fault = effects.question.faults.first();
-        let cue = fault.and_then(|f| self.model[*f].cue.clone());
+        let cue = fault.and_then(|f| self.model.cue_of(*f, &effects.situation.positions)).map(str::to_owned);
         let plain = effects.shows.is_empty() && dead.is_empty() && wrong.is_empty();
         let (else_noticed, else_alive) = if plain { (cue, alive.clone()) } else { (None, Vec::new()) };
         (Signs { shows: effects.shows.clone(), dead, wrong, else_noticed, else_alive }, alive)
@@ -103,12 +109,11 @@ impl Composer<'_> {
         list("shows-false", &signs.wrong);
         list("looks-alive-still", &row.common());
         let noticed = signs.else_noticed.as_ref().zip(row.faults.first());
-        says.extend(noticed.map(|(_, (fault, _))| self.cue_line(*fault)));
+        says.extend(noticed.map(|(cue, (fault, _))| self.cue_line(*fault, cue)));
         says
     }
 
-    fn cue_line(&self, fault: FaultIx) -> Inlines {
-        let cue = self.model[fault].cue.as_deref().unwrap_or_default();
+    fn cue_line(&self, fault: FaultIx, cue: &str) -> Inlines {
         say("cue", &[("text", quoted(format!("{}/cue", self.model.fault_id(fault)), cue).into())])
     }
 
@@ -133,8 +138,8 @@ impl Composer<'_> {
             says.push(say("apart-gone", &[("part", clauses.into()), ("things", things.into())]));
         }
         for (fault, _) in row.faults.iter().filter(|_| row.signs.else_noticed.is_none()) {
-            if self.model[*fault].cue.is_some() {
-                let part = joined(vec![self.clause(*fault), self.cue_line(*fault)], ": ");
+            if let Some(cue) = row.cues.get(fault) {
+                let part = joined(vec![self.clause(*fault), self.cue_line(*fault, cue)], ": ");
                 says.push(say("apart-if", &[("part", part.into())]));
             }
         }

@@ -2,44 +2,215 @@
 //!
 //! A cut costs a port for each source whose feeds it parts, so the cheapest cut is taken.
 
-use super::{layers, rings};
-use crate::diagram::WIDEST;
-use crate::diagram::plan::{Form, Plan};
+use super::layers::{self, Ports};
+use super::rings;
+use crate::base::text::join_list;
+use crate::diagram::plan::{Form, Link, Plan, Step};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Parts with no link stand in rows of this many.
 const ALONE_IN_A_ROW: usize = 5;
 /// The highest band: it must stand on one page with its caption, pt.
-const HIGHEST: f64 = 600.0;
+pub(super) const HIGHEST: f64 = 600.0;
 /// What it costs when a bus is parted from what it feeds, and when what is left must be cut again; in ports.
 const PARTED_BUS: usize = 4;
 const CUT_AGAIN: usize = 3;
 /// What it costs when a part is left alone in its band, in ports.
 const LONE: usize = 6;
 
+/// A bus with so many parts that hang on it alone has bands of its own for them.
+const FEWEST_CIRCUITS: usize = 4;
+/// How high such a band becomes, pt.
+const HIGHEST_CIRCUITS: f64 = 420.0;
+
+/// Rounds of moving and merging, at most.
+const ROUNDS: usize = 12;
+
 type Parts = BTreeSet<usize>;
 
-/// The bands from top to bottom. Parts that are drawn elsewhere and give to this drawing are in none.
-pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>) -> Vec<Parts> {
+/// The bands from top to bottom, each at most about `room` wide. Parts that are drawn elsewhere and give to this drawing are in none.
+pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>, room: f64) -> Vec<Parts> {
     let linked: Parts = plan.links.iter().flat_map(rings::steps).flat_map(|(a, b)| [a, b]).collect();
     let drawn = |p: &usize| plan.parts[*p].form != Form::Outside;
     let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
-    let folder = Folder { plan, back, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
+    let folder = Folder { plan, back, room, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
     let mut bands = Vec::new();
-    folder.split(linked.iter().copied().filter(drawn).collect(), &mut bands);
+    let mut rest: Parts = linked.iter().copied().filter(drawn).collect();
+    let circuits = if folder.fits(&rest) { Vec::new() } else { folder.circuits(&mut rest) };
+    folder.split(rest, &mut bands);
+    folder.gather(&mut bands);
+    bands.extend(circuits);
     let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(p)).collect();
     bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
     bands
 }
 
+/// The plan as one band sees it: a device that no line passes here is a plain box.
+pub(super) fn without_idle_devices(plan: &Plan, back: &BTreeSet<usize>, members: &Parts) -> Plan {
+    let here = |(at, link): &(usize, &Link)| members.contains(&link.to) && !back.contains(at);
+    let homes = plan.links.iter().enumerate().filter(here).flat_map(|(_, l)| &l.through);
+    let passed: Parts = homes.filter_map(|s| if let Step::Device { home, .. } = s { *home } else { None }).collect();
+    let mut plan = plan.clone();
+    for (at, part) in plan.parts.iter_mut().enumerate() {
+        if matches!(part.form, Form::Device(_)) && !passed.contains(&at) {
+            part.form = Form::Box;
+        }
+    }
+    plan
+}
+
+/// What a band is about: its buses, else what stands last in it; of more than three, the first two.
+pub(super) fn title(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> String {
+    let own = |p: &&usize| !matches!(plan.parts[**p].form, Form::Taker | Form::Outside);
+    let feeds_here = |p: &&usize| plan.links.iter().any(|l| l.from == **p && band.contains(&l.to));
+    let links = || plan.links.iter().enumerate().filter(|(_, l)| band.contains(&l.to));
+    let sources: Parts =
+        links().filter(|(at, l)| back.contains(at) || !band.contains(&l.from)).map(|(_, l)| l.from).collect();
+    let name = |p: &usize| plan.parts[*p].name.clone();
+    let bus = sources.iter().find(|s| plan.parts[**s].form == Form::Bar);
+    let hung = |bus: &usize| links().all(|(_, l)| l.from == *bus) && band.len() >= FEWEST_CIRCUITS;
+    if let Some(bus) = bus.filter(|b| hung(b)) {
+        return format!("On the {}", name(bus));
+    }
+    let buses: Vec<String> = band.iter().filter(|p| plan.parts[**p].form == Form::Bar).map(name).collect();
+    let last: Vec<String> = band.iter().filter(own).filter(|p| !feeds_here(p)).map(name).collect();
+    let takers: Vec<String> = band.iter().map(name).collect();
+    if links().next().is_none() {
+        return String::new();
+    }
+    let names = [buses, last, takers].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
+    let shown = match names.as_slice() {
+        [a, b, _, _, ..] => format!("{a}, {b} and {} more", names.len() - 2),
+        _ => join_list(&names, "and"),
+    };
+    capital(&shown)
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}
+
 struct Folder<'a> {
     plan: &'a Plan,
     back: &'a BTreeSet<usize>,
+    room: f64,
     pairs: Vec<(usize, usize)>,
 }
 
 impl Folder<'_> {
+    /// Of each bus with many, the parts that hang on it alone; they are taken out of the rest.
+    fn circuits(&self, rest: &mut Parts) -> Vec<Parts> {
+        let buses = (0..self.plan.parts.len()).filter(|p| self.plan.parts[*p].form == Form::Bar);
+        let mut bands = Vec::new();
+        for bus in buses {
+            let hung: Vec<usize> = rest.iter().copied().filter(|p| self.hangs_on(*p, bus)).collect();
+            if hung.len() >= FEWEST_CIRCUITS {
+                rest.retain(|p| !hung.contains(p));
+                bands.extend(self.by_height(&self.by_first_step(hung)));
+            }
+        }
+        bands
+    }
+
+    /// Parts move to the band where they save most ports, and bands that fit together become one, as long as that helps.
+    fn gather(&self, bands: &mut Vec<Parts>) {
+        for _ in 0..ROUNDS {
+            let moved = self.move_parts(bands);
+            let merged = self.merge(bands);
+            if !moved && !merged {
+                break;
+            }
+        }
+    }
+
+    /// Ports and buses drawn again that a band has: one for each source outside whose feeds come in.
+    fn ports(&self, band: &Parts) -> usize {
+        let comes = |at: usize, link: &Link| {
+            band.contains(&link.to)
+                && (!band.contains(&link.from) || self.back.contains(&at))
+                && self.plan.parts[link.from].form != Form::Outside
+        };
+        let links = self.plan.links.iter().enumerate();
+        links.filter(|(at, l)| comes(*at, l)).map(|(_, l)| l.from).collect::<Parts>().len()
+    }
+
+    fn move_parts(&self, bands: &mut Vec<Parts>) -> bool {
+        let mut moved = false;
+        for part in bands.iter().flatten().copied().collect::<Vec<_>>() {
+            let Some(at) = bands.iter().position(|b| b.contains(&part)) else { continue };
+            let without: Parts = bands[at].iter().copied().filter(|p| *p != part).collect();
+            let here = self.ports(&bands[at]) + usize::from(without.is_empty());
+            let left = self.ports(&without);
+            let mut best: Option<(usize, usize)> = None;
+            for (to, band) in bands.iter().enumerate().filter(|(to, b)| *to != at && self.joined(part, b)) {
+                let with: Parts = band.iter().copied().chain([part]).collect();
+                let saved = (here + self.ports(band)).saturating_sub(left + self.ports(&with));
+                if saved > best.map_or(0, |b| b.0) && self.fits(&with) {
+                    best = Some((saved, to));
+                }
+            }
+            if let Some((_, to)) = best {
+                bands[at].remove(&part);
+                bands[to].insert(part);
+                moved = true;
+            }
+        }
+        bands.retain(|b| !b.is_empty());
+        moved
+    }
+
+    fn joined(&self, part: usize, band: &Parts) -> bool {
+        self.pairs.iter().any(|(a, b)| (*a == part && band.contains(b)) || (*b == part && band.contains(a)))
+    }
+
+    /// Makes one band of the first two that are joined and fit together; the most ports are saved first.
+    fn merge(&self, bands: &mut Vec<Parts>) -> bool {
+        let mut tried = Vec::new();
+        for (at, a) in bands.iter().enumerate() {
+            for (after, b) in bands.iter().enumerate().skip(at + 1) {
+                let both: Parts = a.union(b).copied().collect();
+                let saved = self.ports(a) + self.ports(b) - self.ports(&both).min(self.ports(a) + self.ports(b));
+                if saved > 0 {
+                    tried.push((Reverse(saved), at, after, both));
+                }
+            }
+        }
+        tried.sort();
+        let Some((_, at, after, both)) = tried.into_iter().find(|t| self.fits(&t.3)) else { return false };
+        bands[at] = both;
+        bands.remove(after);
+        true
+    }
+
+    /// True if every link of a part comes from that bus, straight or through what stands on its lines only.
+    fn hangs_on(&self, part: usize, bus: usize) -> bool {
+        let mut touching = self.pairs.iter().filter(|(from, to)| *from == part || *to == part).peekable();
+        touching.peek().is_some() && touching.all(|pair| *pair == (bus, part))
+    }
+
+    /// Parts whose links pass the same first device stand together.
+    fn by_first_step(&self, mut parts: Vec<usize>) -> Vec<usize> {
+        let first = |p: &usize| {
+            let steps = self.plan.links.iter().filter(|l| l.to == *p).filter_map(|l| l.through.first());
+            let name = |s: &Step| if let Step::Device { name, .. } = s { name.clone() } else { String::new() };
+            (steps.map(name).min(), *p)
+        };
+        parts.sort_by_cached_key(first);
+        parts
+    }
+
+    /// The same in bands that are about equally high, so that two can stand side by side.
+    fn by_height(&self, parts: &[usize]) -> Vec<Parts> {
+        let all: Parts = parts.iter().copied().collect();
+        let high = layers::build(self.plan, self.back, &all, Ports::Shared).extent().1;
+        let enough = |count: &usize| high / *count as f64 <= HIGHEST_CIRCUITS;
+        let count = (1..=parts.len()).find(enough).unwrap_or(1);
+        let each = parts.len().div_ceil(count);
+        parts.chunks(each.max(1)).map(|chunk| chunk.iter().copied().collect()).collect()
+    }
+
     fn split(&self, parts: Parts, into: &mut Vec<Parts>) {
         if parts.is_empty() {
             return;
@@ -58,8 +229,8 @@ impl Folder<'_> {
     }
 
     fn fits(&self, parts: &Parts) -> bool {
-        let (wide, high) = layers::build(self.plan, self.back, parts).extent();
-        wide <= WIDEST - 8.0 && high <= HIGHEST
+        let (wide, high) = layers::build(self.plan, self.back, parts, Ports::Shared).extent();
+        wide <= self.room && high <= HIGHEST
     }
 
     /// The cheapest first band that fits; of equals the largest. If none fits, the smallest that is not all.

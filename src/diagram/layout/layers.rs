@@ -2,6 +2,7 @@
 //!
 //! Links from one source that pass the same devices share them: they part after the last device that they share.
 
+use super::rank;
 use crate::diagram::lettering::{LEADING, widest, wrap};
 use crate::diagram::plan::{FLAG_WIDTH, Form, Input, PITCH, Part, Plan, Row, Step, flag_height};
 use crate::diagram::symbol::HALF_HEIGHT;
@@ -37,6 +38,10 @@ pub(super) struct Layers {
     pub width: f64,
     /// Height of the whole; set by `place`.
     pub height: f64,
+    /// Place of each vertex in its column; set by `seat`.
+    pub seats: Vec<usize>,
+    /// Edges that leave each vertex, and edges that come to it; set when the columns are filled.
+    pub joined: Vec<(Vec<usize>, Vec<usize>)>,
 }
 
 /// What a vertex stands for.
@@ -48,8 +53,12 @@ pub(super) enum Stands {
     Chain(Vec<Step>, bool),
     /// A part that is drawn elsewhere.
     Port(usize),
+    /// A bus that is drawn in another band too.
+    Bus(usize),
     /// An edge that passes a column.
     Passing,
+    /// A node of a graph that has nothing but a size.
+    Plain,
 }
 
 /// Where something comes in.
@@ -91,6 +100,8 @@ pub(super) struct Vertex {
     pub height: f64,
     /// Where the line leaves, from the top.
     pub out: f64,
+    /// Where its own line leaves, if one passes it besides.
+    pub own_out: f64,
     /// Where lines come in.
     pub slots: Vec<(Slot, f64)>,
     /// Brackets.
@@ -112,6 +123,8 @@ pub(super) struct Edge {
     pub slot: usize,
     /// It ends at a consumer.
     pub wedge: bool,
+    /// It is the own line of a device that another line passes.
+    pub own: bool,
     /// What flows.
     pub medium: usize,
     /// Where it leaves; set by `place`.
@@ -123,7 +136,12 @@ pub(super) struct Edge {
 impl Layers {
     /// Edges that come from a vertex.
     pub fn out_of(&self, vertex: usize) -> impl Iterator<Item = usize> + '_ {
-        self.edges.iter().enumerate().filter(move |(_, e)| e.from == vertex).map(|(at, _)| at)
+        self.joined.get(vertex).into_iter().flat_map(|(out, _)| out.iter().copied())
+    }
+
+    /// Edges that come to a vertex.
+    pub fn ins(&self, vertex: usize) -> impl Iterator<Item = usize> + '_ {
+        self.joined.get(vertex).into_iter().flat_map(|(_, ins)| ins.iter().copied())
     }
 
     /// About how wide and high it will be, before anything is placed.
@@ -137,6 +155,28 @@ impl Layers {
             high = high.max(vertices().map(|v| v.height + 5.0).sum());
         }
         (wide, high)
+    }
+
+    /// Notes the place of each vertex in its column.
+    pub fn seat(&mut self) {
+        self.seats.resize(self.vertices.len(), 0);
+        for column in &self.columns {
+            column.iter().enumerate().for_each(|(at, vertex)| self.seats[*vertex] = at);
+        }
+    }
+
+    /// Fills the columns and notes which edges are joined to which vertex.
+    pub fn fill_columns(&mut self) {
+        let count = self.vertices.iter().map(|v| v.column + 1).max().unwrap_or(0);
+        self.columns = vec![Vec::new(); count];
+        self.joined = vec![(Vec::new(), Vec::new()); self.vertices.len()];
+        for (at, vertex) in self.vertices.iter().enumerate() {
+            self.columns[vertex.column].push(at);
+        }
+        for (at, edge) in self.edges.iter().enumerate() {
+            self.joined[edge.from].0.push(at);
+            self.joined[edge.to].1.push(at);
+        }
     }
 
     /// Where an edge comes in, from the top of the page.
@@ -154,10 +194,26 @@ struct Way {
     ends: Vec<usize>,
 }
 
+/// How often something that is drawn elsewhere stands in a band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ports {
+    /// Once.
+    Shared,
+    /// Once for each part that it feeds; a bus still once.
+    Split,
+}
+
 /// Builds vertices and edges of one band.
-pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usize>) -> Layers {
-    let mut builder =
-        Builder { plan, members, layers: Layers::default(), parts: BTreeMap::new(), passed: BTreeSet::new() };
+pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usize>, ports: Ports) -> Layers {
+    let mut builder = Builder {
+        plan,
+        members,
+        back,
+        layers: Layers::default(),
+        parts: BTreeMap::new(),
+        passed: BTreeSet::new(),
+        homes: true,
+    };
     for part in members {
         let vertex = part_vertex(&plan.parts[*part]);
         let vertex = builder.add(Vertex { stands: Stands::Part(*part), ..vertex });
@@ -165,21 +221,23 @@ pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usiz
     }
     let inside = |l: usize| members.contains(&plan.links[l].to);
     for by_port in [false, true] {
-        let mut origins: BTreeMap<(usize, usize), Vec<usize>> = BTreeMap::new();
+        let mut origins: BTreeMap<(usize, usize, usize), Vec<usize>> = BTreeMap::new();
         for at in (0..plan.links.len()).filter(|l| inside(*l)) {
             let link = &plan.links[at];
             if (back.contains(&at) || !members.contains(&link.from)) == by_port {
-                origins.entry((link.from, link.medium)).or_default().push(at);
+                let splits = by_port && ports == Ports::Split && plan.parts[link.from].form != Form::Bar;
+                let target = if splits { link.to } else { 0 };
+                origins.entry((link.from, link.medium, target)).or_default().push(at);
             }
         }
-        for (from, links) in origins {
-            builder.add_ways(from, &links, by_port);
+        for ((from, medium, _), links) in origins {
+            builder.add_ways((from, medium), &links, by_port);
         }
     }
     let mut layers = builder.layers;
-    rank(&mut layers, plan);
-    pass_columns(&mut layers);
-    fill_columns(&mut layers);
+    rank::rank(&mut layers);
+    rank::takers_last(&mut layers, plan);
+    rank::pass_columns(&mut layers);
     layers
 }
 
@@ -187,8 +245,11 @@ struct Builder<'a> {
     plan: &'a Plan,
     members: &'a BTreeSet<usize>,
     layers: Layers,
+    back: &'a BTreeSet<usize>,
     parts: BTreeMap<usize, usize>,
     passed: BTreeSet<usize>,
+    /// Lines pass the parts that their devices are.
+    homes: bool,
 }
 
 impl Builder<'_> {
@@ -197,22 +258,25 @@ impl Builder<'_> {
         self.layers.vertices.len() - 1
     }
 
-    fn join(&mut self, from: usize, to: usize, slot: usize, medium: usize) {
+    fn join(&mut self, from: usize, to: usize, slot: usize, medium: usize, own: bool) {
         let wedge = matches!(self.layers.vertices[to].stands, Stands::Part(_))
             && !matches!(self.layers.vertices[to].slots.get(slot), Some((Slot::Pass, _)));
-        self.layers.edges.push(Edge { from, to, slot, wedge, medium, leaves: 0.0, track: None });
+        self.layers.edges.push(Edge { from, to, slot, wedge, own, medium, leaves: 0.0, track: None });
     }
 
     fn add_ways(&mut self, (from, medium): (usize, usize), links: &[usize], by_port: bool) {
         let origin = if by_port {
-            let vertex = port_vertex(&self.plan.parts[from]);
-            self.add(Vertex { stands: Stands::Port(from), ..vertex })
+            self.add(origin_vertex(&self.plan.parts[from], from))
         } else {
             let Some(vertex) = self.parts.get(&from) else { return };
             *vertex
         };
-        let ways = self.ways(links);
-        self.follow(&ways, 0, origin, medium);
+        let (back, ahead): (Vec<usize>, Vec<usize>) = links.iter().partition(|l| self.back.contains(l));
+        for (links, homes) in [(ahead, true), (back, false)] {
+            self.homes = homes;
+            let ways = self.ways(&links);
+            self.follow(&ways, 0, origin, medium);
+        }
     }
 
     fn ways(&self, links: &[usize]) -> Vec<Way> {
@@ -235,24 +299,25 @@ impl Builder<'_> {
 
     /// From a vertex on: links that end here, then each way that goes on.
     fn follow(&mut self, ways: &[Way], at: usize, from: usize, medium: usize) {
+        let own = at == 0 && self.is_device(from);
         for link in &ways[at].ends {
             let to = self.plan.links[*link].to;
             let Some(vertex) = self.parts.get(&to).copied() else { continue };
             let slot = self.layers.vertices[vertex].slots.iter().position(|(s, _)| *s == Slot::Link(*link));
             if let Some(slot) = slot {
-                self.join(from, vertex, slot, medium);
+                self.join(from, vertex, slot, medium, own);
             }
         }
         for next in &ways[at].next {
-            self.follow_step(ways, *next, from, medium);
+            self.follow_step(ways, *next, (from, own), medium);
         }
     }
 
-    fn follow_step(&mut self, ways: &[Way], at: usize, from: usize, medium: usize) {
+    fn follow_step(&mut self, ways: &[Way], at: usize, (from, own): (usize, bool), medium: usize) {
         if let Some(home) = self.home(ways[at].step.as_ref()) {
             self.passed.insert(home);
             let vertex = self.parts[&home];
-            self.join(from, vertex, 0, medium);
+            self.join(from, vertex, 0, medium, own);
             self.follow(ways, at, vertex, medium);
             return;
         }
@@ -267,19 +332,36 @@ impl Builder<'_> {
         }
         let vertex = chain_vertex(&steps);
         let vertex = self.add(vertex);
-        self.join(from, vertex, 0, medium);
+        self.join(from, vertex, 0, medium, own);
         self.follow(ways, last, vertex, medium);
+    }
+
+    fn is_device(&self, vertex: usize) -> bool {
+        matches!(self.layers.vertices[vertex].stands, Stands::Part(p) if matches!(self.plan.parts[p].form, Form::Device(_)))
     }
 
     /// The part in which a device is drawn, if it is in this band and no line passes it yet.
     fn home(&self, step: Option<&Step>) -> Option<usize> {
         match step {
             Some(Step::Device { home: Some(home), .. }) => {
-                Some(*home).filter(|h| self.members.contains(h) && !self.passed.contains(h))
+                Some(*home).filter(|h| self.homes && self.members.contains(h) && !self.passed.contains(h))
             }
             _ => None,
         }
     }
+}
+
+/// A part that gives to a band in which it is not itself.
+fn origin_vertex(part: &Part, at: usize) -> Vertex {
+    if part.form == Form::Bar {
+        return Vertex { stands: Stands::Bus(at), ..part_vertex(&bus_again(part)) };
+    }
+    Vertex { stands: Stands::Port(at), ..port_vertex(part) }
+}
+
+/// A bus as it is drawn again: without what feeds it.
+pub(super) fn bus_again(part: &Part) -> Part {
+    Part { rows: Vec::new(), detail: "in this drawing".to_owned(), ..part.clone() }
 }
 
 /// A part with its slots in written order.
@@ -329,6 +411,7 @@ pub(super) fn arrange(vertex: &mut Vertex, part: &Part, key: &dyn Fn(usize) -> f
     let head = head_height(part);
     if let Form::Device(_) = part.form {
         vertex.out = head + HALF_HEIGHT + 1.0;
+        vertex.own_out = head / 2.0;
         vertex.slots[0].1 = vertex.out;
     }
     let spans = row_spans(part);
@@ -429,7 +512,8 @@ fn slot_of(vertex: &mut Vertex, slot: Slot) -> usize {
     })
 }
 
-fn empty(stands: Stands) -> Vertex {
+/// A vertex without size.
+pub(super) fn empty(stands: Stands) -> Vertex {
     Vertex {
         stands,
         column: 0,
@@ -437,6 +521,7 @@ fn empty(stands: Stands) -> Vertex {
         body: 0.0,
         height: 0.0,
         out: 0.0,
+        own_out: 0.0,
         slots: Vec::new(),
         brackets: Vec::new(),
         y: 0.0,
@@ -444,10 +529,13 @@ fn empty(stands: Stands) -> Vertex {
     }
 }
 
+/// Widest line of a port, pt.
+const PORT_WIDTH: f64 = 74.0;
+
 /// Lines of a port: name, then where it is drawn.
 pub(super) fn port_lines(part: &Part, here: bool) -> (Vec<String>, Vec<String>) {
     let detail = if here { "in this drawing" } else { part.detail.as_str() };
-    (wrap(&part.name, 66.0), wrap(detail, 66.0))
+    (wrap(&part.name, PORT_WIDTH), wrap(detail, PORT_WIDTH))
 }
 
 fn port_vertex(part: &Part) -> Vertex {
@@ -507,54 +595,4 @@ fn chain_vertex(steps: &[Step]) -> Vertex {
         vertex.slots.push((Slot::Pass, vertex.out));
     }
     vertex
-}
-
-/// Longest way; takers stand in the last column, and what nothing joins stands side by side.
-fn rank(layers: &mut Layers, plan: &Plan) {
-    if layers.edges.is_empty() {
-        layers.vertices.iter_mut().enumerate().for_each(|(at, v)| v.column = at);
-        return;
-    }
-    for _ in 0..layers.vertices.len() {
-        for at in 0..layers.edges.len() {
-            let (from, to) = (layers.edges[at].from, layers.edges[at].to);
-            let least = layers.vertices[from].column + 1;
-            layers.vertices[to].column = layers.vertices[to].column.max(least);
-        }
-    }
-    let last = layers.vertices.iter().map(|v| v.column).max().unwrap_or(0);
-    for vertex in &mut layers.vertices {
-        if matches!(vertex.stands, Stands::Part(p) if plan.parts[p].form == Form::Taker) {
-            vertex.column = last;
-        }
-    }
-}
-
-/// Cuts edges that pass columns; edges from one vertex share the way.
-fn pass_columns(layers: &mut Layers) {
-    let mut passing: BTreeMap<(usize, usize, usize), usize> = BTreeMap::new();
-    for at in 0..layers.edges.len() {
-        let edge = layers.edges[at].clone();
-        let mut from = edge.from;
-        for column in layers.vertices[edge.from].column + 1..layers.vertices[edge.to].column {
-            let known = passing.get(&(edge.from, edge.medium, column)).copied();
-            from = known.unwrap_or_else(|| {
-                layers.vertices.push(Vertex { column, height: 6.0, out: 3.0, ..empty(Stands::Passing) });
-                let new = layers.vertices.len() - 1;
-                layers.vertices[new].slots.push((Slot::Pass, 3.0));
-                layers.edges.push(Edge { from, to: new, slot: 0, wedge: false, ..edge.clone() });
-                passing.insert((edge.from, edge.medium, column), new);
-                new
-            });
-        }
-        layers.edges[at].from = from;
-    }
-}
-
-fn fill_columns(layers: &mut Layers) {
-    let count = layers.vertices.iter().map(|v| v.column + 1).max().unwrap_or(0);
-    layers.columns = vec![Vec::new(); count];
-    for (at, vertex) in layers.vertices.iter().enumerate() {
-        layers.columns[vertex.column].push(at);
-    }
 }

@@ -1,7 +1,8 @@
 //! Pass 7. Before: routed bands. After: the scene, band below band, with its legend.
 
+use super::Band;
 use super::layers::{
-    BAR, BRACKET, Bracket, CHAIN_INSET, Edge, Layers, NAME_WIDTH, PENNANT, Slot, Stands, TAG, Vertex, WEDGE,
+    BAR, BRACKET, Bracket, CHAIN_INSET, Edge, Layers, NAME_WIDTH, PENNANT, Slot, Stands, TAG, Vertex, WEDGE, bus_again,
     port_lines, row_spans, step_height, step_lines, step_width,
 };
 use super::route::is_tagged;
@@ -9,32 +10,76 @@ use crate::diagram::WIDEST;
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{LEADING, SIZE, widest, width, wrap};
 use crate::diagram::plan::{FLAG_WIDTH, Form, Part, Plan, Row, Step};
-use crate::diagram::scene::{Anchor, BoxMark, Fold, Form as Outline, Lettering, Mark, Scene, Shape};
+use crate::diagram::scene::{Anchor, BoxMark, Fold, Form as Outline, Lettering, Mark, Scene, SceneMedium, Shape};
 use crate::diagram::symbol::{HALF_HEIGHT, REACH};
 
 /// Space around a drawing, pt.
 const EDGE: f64 = 4.0;
+/// Height of the title of a band, pt.
+const HEAD: f64 = 17.0;
+/// Least space between two bands side by side, pt.
+const BESIDE: f64 = 22.0;
 /// Space between two bands, pt.
 const BETWEEN: f64 = 24.0;
 /// Length of the sample of a line in the legend, pt.
 pub(in crate::diagram) const SAMPLE: f64 = 40.0;
 
-/// Writes the bands into one scene.
-pub(super) fn write(plan: &Plan, bands: &[Layers]) -> Scene {
-    let wide = bands.iter().map(|b| b.width + 2.0 * EDGE).fold(WIDEST, f64::max);
-    let mut scene = Scene { width: wide, media: plan.media.clone(), ..Scene::default() };
+/// Writes the bands into one scene: as many side by side as there is room for.
+pub(super) fn write(media: &[SceneMedium], bands: &[Band]) -> Scene {
+    let wide = bands.iter().map(|b| b.layers.width + 2.0 * EDGE).fold(WIDEST, f64::max);
+    let mut scene = Scene { width: wide, media: media.to_vec(), ..Scene::default() };
     let mut y = EDGE;
-    for band in bands {
-        let origin = Point::new(((wide - band.width) / 2.0).max(EDGE), y);
-        let mut pen = Pen { plan, band, origin, under: Vec::new(), over: Vec::new() };
-        pen.draw();
-        scene.marks.extend(pen.under);
-        scene.marks.extend(pen.over);
-        y += band.height + BETWEEN;
+    let mut rest = bands;
+    while !rest.is_empty() {
+        let (row, after) = rest.split_at(row_length(rest, wide));
+        rest = after;
+        let room = wide - row.iter().map(|b| b.layers.width).sum::<f64>();
+        let gap = room / (row.len() + 1) as f64;
+        let mut x = gap.max(EDGE);
+        let head = if row.iter().all(|b| b.title.is_empty()) { 0.0 } else { HEAD };
+        for band in row {
+            title(&mut scene, band, Point::new(x, y + SIZE), wide / row.len() as f64);
+            let origin = Point::new(x, y + head);
+            let mut pen = Pen { plan: &band.plan, band: &band.layers, origin, under: Vec::new(), over: Vec::new() };
+            pen.draw();
+            scene.marks.extend(pen.under);
+            scene.marks.extend(pen.over);
+            x += band.layers.width + gap;
+        }
+        y += head + row.iter().map(|b| b.layers.height).fold(0.0, f64::max) + BETWEEN;
         scene.folds.push(Fold { marks: scene.marks.len(), bottom: y - BETWEEN / 2.0 });
     }
     scene.height = legend(&mut scene, y - BETWEEN + 14.0);
     scene
+}
+
+/// The title of a band, above its left corner; as much of it as there is room for.
+fn title(scene: &mut Scene, band: &Band, at: Point, room: f64) {
+    let most = (scene.width - at.x - EDGE).min(room);
+    if let Some(line) = wrap(&band.title, most).into_iter().next() {
+        scene.marks.push(Mark::Words(Lettering::new(vec![line], at, Anchor::Start).small()));
+    }
+}
+
+/// How many of the bands stand side by side in the next row.
+fn row_length(bands: &[Band], wide: f64) -> usize {
+    let mut taken = 2.0 * EDGE - BESIDE;
+    let fits = |band: &&Band| {
+        taken += band.layers.width.max(width(&band.title, SIZE)) + BESIDE;
+        taken <= wide
+    };
+    bands.iter().take_while(fits).count().max(1)
+}
+
+/// Writes the layers of a plain graph, which has one medium.
+pub(super) fn write_plain(layers: &Layers, medium: SceneMedium) -> Scene {
+    let plan = Plan::default();
+    let mut pen =
+        Pen { plan: &plan, band: layers, origin: Point::new(EDGE, EDGE), under: Vec::new(), over: Vec::new() };
+    pen.draw();
+    let marks = [pen.under, pen.over].concat();
+    let (width, height) = (layers.width + 2.0 * EDGE, layers.height + 2.0 * EDGE);
+    Scene { width, height, media: vec![medium], marks, ..Scene::default() }
 }
 
 /// The legend under the drawing; the height of the whole.
@@ -70,9 +115,11 @@ impl Pen<'_> {
         for (at, vertex) in self.band.vertices.iter().enumerate() {
             match &vertex.stands {
                 Stands::Part(part) => self.part(at, vertex, &self.plan.parts[*part]),
+                Stands::Bus(part) => self.bar(vertex, &bus_again(&self.plan.parts[*part])),
                 Stands::Port(part) => self.port(vertex, &self.plan.parts[*part], false),
                 Stands::Chain(steps, down) => self.chain(at, vertex, steps, *down),
                 Stands::Passing => self.passing(at, vertex),
+                Stands::Plain => self.plain(at, vertex),
             }
             if is_tagged(self.band, at) {
                 self.tags(at);
@@ -91,7 +138,8 @@ impl Pen<'_> {
     /// The body of a vertex. Boxes of a column are equally wide.
     fn body(&self, vertex: &Vertex) -> Rect {
         let (x, wide) = self.column(vertex);
-        let form = if let Stands::Part(p) = vertex.stands { Some(self.plan.parts[p].form) } else { None };
+        let form =
+            if let Stands::Part(p) | Stands::Bus(p) = vertex.stands { Some(self.plan.parts[p].form) } else { None };
         let corner = self.at(x, vertex.y);
         match form {
             Some(Form::Box | Form::Device(_)) => Rect::new(corner.x, corner.y, wide, vertex.height),
@@ -125,16 +173,18 @@ impl Pen<'_> {
     /// Lines that part are joined by a dot.
     fn dots(&mut self) {
         let edges = &self.band.edges;
-        for (at, edge) in edges.iter().enumerate() {
-            let Some(track) = edge.track else { continue };
-            let same = |e: &&Edge| e.from == edge.from && e.track == Some(track);
-            if edges.iter().take(at).any(|e| same(&e)) {
-                continue;
-            }
-            let ends: Vec<f64> = edges.iter().filter(same).map(|e| self.band.enters(e)).collect();
-            for y in joints(edge.leaves, &ends) {
-                let dot = Mark::Dot(self.at(track, y));
-                self.over.push(dot);
+        for vertex in 0..self.band.vertices.len() {
+            let out: Vec<&Edge> = self.band.out_of(vertex).map(|e| &edges[e]).collect();
+            for (at, edge) in out.iter().enumerate() {
+                let Some(track) = edge.track else { continue };
+                let same = |e: &&&Edge| e.track == Some(track) && (e.leaves - edge.leaves).abs() < 0.05;
+                if out.iter().take(at).any(|e| same(&e)) {
+                    continue;
+                }
+                let ends: Vec<f64> = out.iter().filter(same).map(|e| self.band.enters(e)).collect();
+                for y in joints(edge.leaves, &ends) {
+                    self.over.push(Mark::Dot(self.at(track, y)));
+                }
             }
         }
     }
@@ -142,8 +192,8 @@ impl Pen<'_> {
     fn tags(&mut self, vertex: usize) {
         let (x, wide) = self.column(&self.band.vertices[vertex]);
         let mut done: Vec<f64> = Vec::new();
-        for edge in self.band.edges.iter().filter(|e| e.from == vertex) {
-            if done.iter().all(|y| (y - edge.leaves).abs() > 0.01) {
+        for edge in self.band.out_of(vertex).map(|e| &self.band.edges[e]) {
+            if done.iter().all(|y| (y - edge.leaves).abs() > SIZE) {
                 let at = self.at(x + wide + TAG / 2.0, edge.leaves);
                 self.over.push(Mark::Tag { medium: edge.medium, at });
                 done.push(edge.leaves);
@@ -216,10 +266,10 @@ impl Pen<'_> {
     ) -> Option<(crate::diagram::symbol::Symbol, Point)> {
         let Form::Device(symbol) = part.form else { return None };
         let middle = Point::new(rect.centre().x, rect.y + vertex.out);
-        if let Some(medium) = self.band.edges.iter().find(|e| e.to == at && e.slot == 0).map(|e| e.medium) {
-            self.piece(medium, rect.x, middle.x - REACH, middle.y);
-            self.piece(medium, middle.x + REACH, rect.right(), middle.y);
-        }
+        let passing = self.band.ins(at).map(|e| &self.band.edges[e]).find(|e| e.slot == 0)?;
+        let medium = passing.medium;
+        self.piece(medium, rect.x, middle.x - REACH, middle.y);
+        self.piece(medium, middle.x + REACH, rect.right(), middle.y);
         Some((symbol, middle))
     }
 
@@ -242,17 +292,22 @@ impl Pen<'_> {
         self.over.push(Mark::Words(small));
     }
 
+    fn plain(&mut self, at: usize, vertex: &Vertex) {
+        let (of, name, holds) = (at.to_string(), Lettering::default(), None);
+        self.over.push(Mark::Box(BoxMark { of, rect: self.body(vertex), name, small: Vec::new(), holds }));
+    }
+
     fn passing(&mut self, at: usize, vertex: &Vertex) {
         let (x, wide) = self.column(vertex);
         let y = self.origin.y + vertex.y + vertex.out;
-        if let Some(medium) = self.band.edges.iter().find(|e| e.to == at).map(|e| e.medium) {
+        if let Some(medium) = self.band.ins(at).next().map(|e| self.band.edges[e].medium) {
             let line = vec![Point::new(self.origin.x + x, y), Point::new(self.origin.x + x + wide, y)];
             self.under.push(Mark::Feed { medium, points: line, wedge: false });
         }
     }
 
     fn chain(&mut self, at: usize, vertex: &Vertex, steps: &[Step], down: bool) {
-        let Some(medium) = self.band.edges.iter().find(|e| e.to == at).map(|e| e.medium) else { return };
+        let Some(medium) = self.band.ins(at).next().map(|e| self.band.edges[e].medium) else { return };
         if down {
             self.chain_down(vertex, steps, medium);
         } else {
@@ -270,7 +325,7 @@ impl Pen<'_> {
             let lines = step_lines(step);
             let height = lines.len() as f64 * LEADING;
             match step {
-                Step::Device { of, symbol, .. } => {
+                Step::Device { of, symbol, reached, .. } => {
                     self.piece(medium, done, middle - REACH, y);
                     done = middle + REACH;
                     let base = y - HALF_HEIGHT - height + SIZE * 0.7;
@@ -280,6 +335,7 @@ impl Pen<'_> {
                         symbol: *symbol,
                         at: Point::new(middle, y),
                         down: false,
+                        reached: *reached,
                         name,
                     });
                 }
@@ -304,7 +360,7 @@ impl Pen<'_> {
             let text = lines.len() as f64 * LEADING;
             let middle = Point::new(x, top + high / 2.0);
             match step {
-                Step::Device { of, symbol, .. } => {
+                Step::Device { of, symbol, reached, .. } => {
                     start.push(Point::new(x, middle.y - REACH));
                     self.over.push(Mark::Feed { medium, points: std::mem::take(&mut start), wedge: false });
                     start.push(Point::new(x, middle.y + REACH));
@@ -313,7 +369,14 @@ impl Pen<'_> {
                         Point::new(x + HALF_HEIGHT + 4.0, middle.y - text / 2.0 + SIZE * 0.86),
                         Anchor::Start,
                     );
-                    self.over.push(Mark::Device { of: of.clone(), symbol: *symbol, at: middle, down: true, name });
+                    self.over.push(Mark::Device {
+                        of: of.clone(),
+                        symbol: *symbol,
+                        at: middle,
+                        down: true,
+                        reached: *reached,
+                        name,
+                    });
                 }
                 Step::Flag(_) => {
                     let rect = Rect::new(x, top + 1.5, widest(&lines) + PENNANT, high - 3.0);

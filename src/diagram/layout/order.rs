@@ -1,107 +1,205 @@
 //! Pass 4. Before: columns in any order. After: few edges cross; slots of a part stand as their feeds come.
+//!
+//! Columns are sorted by the mean of their neighbours, there and back; then every vertex is sifted; then, as long as a count of
+//! steps allows, a few vertices are shaken and sifted again, and the better order is kept. All is counted, nothing is timed, so
+//! that the same graph gives the same order on every machine.
 
+use super::crossings::Net;
 use super::layers::{Layers, Slot, Stands, arrange};
-use crate::diagram::plan::Plan;
+use super::sift::{sift, sort_ties};
+use crate::diagram::plan::{Form, Plan};
 
 /// Sweeps there and back.
-const SWEEPS: usize = 12;
+const SWEEPS: usize = 24;
+/// Rounds of sifting, at most.
+const ROUNDS: usize = 12;
+/// Comparisons of two vertices that may be spent on shaking, for each pair of edges.
+const SHAKING: usize = 40;
+/// Comparisons that may be spent in all.
+const MOST_WORK: usize = 2_400_000;
 
-/// Orders every column by the middle of its neighbours, there and back, and keeps the best order seen.
-pub(super) fn improve(layers: &mut Layers, plan: &Plan) {
-    let mut best = (crossings(layers), layers.columns.clone());
+/// Longer columns are left as they are found.
+const LONGEST_CALMED: usize = 300;
+
+/// Orders every column of the parts of a plan; how many edges still cross.
+pub(super) fn improve(layers: &mut Layers, plan: &Plan) -> usize {
+    let row = |stands: &Stands, slot: &Slot| match (stands, slot) {
+        (Stands::Part(part), Slot::Link(link)) if plan.parts[*part].form != Form::Taker => {
+            let rows = &plan.parts[*part].rows;
+            rows.iter().position(|r| r.inputs.iter().any(|i| i.links().contains(link))).map_or(0, |r| r + 1)
+        }
+        _ => 0,
+    };
+    let crossings = reorder(layers, &row);
+    sort_slots(layers, plan);
+    crossings
+}
+
+/// Orders every column; `row` tells at which row of a vertex a slot stands. How many edges still cross.
+pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize) -> usize {
+    let mut net = Net::of(layers, row);
+    let mut work =
+        Work { left: MOST_WORK.min(SHAKING * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
+    let mut best = (net.crossings(), net.columns.clone());
+    for start in [true, false] {
+        if best.0 > 0 {
+            keep(&mut best, sweep(net.clone(), start));
+        }
+    }
+    net.columns = best.1;
+    net.number();
+    let mut now = settle(&mut net, best.0);
+    now = shake(&mut net, now, &mut work);
+    calm(&mut net);
+    debug_assert_eq!(now, net.crossings());
+    layers.columns = net.columns;
+    layers.seat();
+    now
+}
+
+type Order = (usize, Vec<Vec<usize>>);
+
+fn keep(best: &mut Order, other: Order) {
+    if other.0 < best.0 {
+        *best = other;
+    }
+}
+
+/// Sorts every column by the mean of its neighbours, there and back; the best order seen.
+fn sweep(mut net: Net, start: bool) -> Order {
+    let mut best = (net.crossings(), net.columns.clone());
+    let (count, mut idle) = (net.columns.len(), 0);
     for sweep in 0..SWEEPS {
-        let forward = sweep % 2 == 0;
-        let count = layers.columns.len();
+        let forward = (sweep % 2 == 0) == start;
         for step in 1..count {
             let column = if forward { step } else { count - 1 - step };
-            sort_column(layers, column, forward);
+            sort_column(&mut net, column, forward);
         }
-        let now = crossings(layers);
+        let now = net.crossings();
+        idle = if now < best.0 { 0 } else { idle + 1 };
         if now < best.0 {
-            best = (now, layers.columns.clone());
+            best = (now, net.columns.clone());
         }
-    }
-    layers.columns = best.1;
-    swap_neighbours(layers);
-    sort_slots(layers, plan);
-}
-
-/// Place of each vertex in its column.
-fn places(layers: &Layers) -> Vec<f64> {
-    let mut places = vec![0.0; layers.vertices.len()];
-    for column in &layers.columns {
-        for (at, vertex) in column.iter().enumerate() {
-            places[*vertex] = at as f64;
-        }
-    }
-    places
-}
-
-fn sort_column(layers: &mut Layers, column: usize, forward: bool) {
-    let places = places(layers);
-    let middle = |vertex: usize| {
-        let near: Vec<f64> = layers
-            .edges
-            .iter()
-            .filter(|e| if forward { e.to == vertex } else { e.from == vertex })
-            .map(|e| places[if forward { e.from } else { e.to }] + 0.01 * e.slot as f64)
-            .collect();
-        if near.is_empty() { places[vertex] } else { near.iter().sum::<f64>() / near.len() as f64 }
-    };
-    let mut order: Vec<(f64, usize)> = layers.columns[column].iter().map(|v| (middle(*v), *v)).collect();
-    order.sort_by(|a, b| a.0.total_cmp(&b.0));
-    layers.columns[column] = order.into_iter().map(|(_, v)| v).collect();
-}
-
-/// Edges that cross, over all pairs between the same columns.
-fn crossings(layers: &Layers) -> usize {
-    let places = places(layers);
-    let ends = |e: &super::layers::Edge| (places[e.from], places[e.to] + 0.01 * e.slot as f64);
-    let mut count = 0;
-    for (at, a) in layers.edges.iter().enumerate() {
-        for b in layers.edges.iter().skip(at + 1) {
-            let same = layers.vertices[a.from].column == layers.vertices[b.from].column;
-            let ((a1, a2), (b1, b2)) = (ends(a), ends(b));
-            count += usize::from(same && (a1 - b1) * (a2 - b2) < 0.0);
-        }
-    }
-    count
-}
-
-/// Swaps neighbours of a column as long as that helps.
-fn swap_neighbours(layers: &mut Layers) {
-    let mut now = crossings(layers);
-    for _ in 0..4 {
-        let before = now;
-        for column in 0..layers.columns.len() {
-            for at in 1..layers.columns[column].len() {
-                layers.columns[column].swap(at - 1, at);
-                let swapped = crossings(layers);
-                if swapped < now {
-                    now = swapped;
-                } else {
-                    layers.columns[column].swap(at - 1, at);
-                }
-            }
-        }
-        if now == before {
+        if best.0 == 0 || idle > 4 {
             break;
         }
+    }
+    best
+}
+
+fn sort_column(net: &mut Net, column: usize, forward: bool) {
+    let length = net.columns[column].len().max(1) as f64;
+    let own = |v: usize| net.place[v] as f64 / length;
+    let mut keyed: Vec<(f64, usize)> =
+        net.columns[column].iter().map(|v| (net.mean(*v, forward).unwrap_or_else(|| own(*v)), *v)).collect();
+    keyed.sort_by(|a, b| a.0.total_cmp(&b.0));
+    net.columns[column] = keyed.into_iter().map(|(_, v)| v).collect();
+    net.number_column(column);
+}
+
+/// Sifts all columns until that saves nothing more; what is left.
+fn settle(net: &mut Net, mut crossings: usize) -> usize {
+    for round in 0..ROUNDS {
+        let mut saved = 0;
+        for step in 0..net.columns.len() {
+            let column = if round % 2 == 0 { step } else { net.columns.len() - 1 - step };
+            if crossings > saved {
+                saved += sift(net, column);
+            }
+        }
+        crossings -= saved;
+        if saved * 250 <= crossings {
+            break;
+        }
+    }
+    crossings
+}
+
+/// What may still be spent, and a row of numbers that look as if by chance.
+struct Work {
+    left: usize,
+    state: u64,
+}
+
+impl Work {
+    fn below(&mut self, most: usize) -> usize {
+        self.state ^= self.state << 13;
+        self.state ^= self.state >> 7;
+        self.state ^= self.state << 17;
+        (self.state % most.max(1) as u64) as usize
+    }
+
+    fn spend(&mut self, comparisons: usize) -> bool {
+        let enough = self.left >= comparisons;
+        self.left = self.left.saturating_sub(comparisons);
+        enough
+    }
+}
+
+/// Moves a few vertices anywhere and settles the columns again; keeps what is no worse.
+fn shake(net: &mut Net, mut crossings: usize, work: &mut Work) -> usize {
+    let round: usize = net.columns.iter().map(|c| c.len() * c.len()).sum::<usize>() * 3;
+    while crossings > 0 && work.spend(round) {
+        let before = net.columns.clone();
+        for _ in 0..2 + work.below(4) {
+            let column = work.below(net.columns.len());
+            let length = net.columns[column].len();
+            let (from, to) = (work.below(length), work.below(length));
+            if length > 1 {
+                let vertex = net.columns[column].remove(from);
+                net.columns[column].insert(to, vertex);
+                net.number_column(column);
+            }
+        }
+        let after = net.crossings();
+        let after = settle(net, after);
+        if after <= crossings {
+            crossings = after;
+        } else {
+            net.columns = before;
+            net.number();
+        }
+    }
+    crossings
+}
+
+/// Of all orders that cross as little, one that keeps near to the order in which the vertices were written, so that one vertex
+/// more moves little else: perhaps the mirror of what was found, then neighbours that may change places for nothing.
+fn calm(net: &mut Net) {
+    let rising = |column: &Vec<usize>| column.windows(2).filter(|w| w[0] < w[1]).count();
+    let pairs: usize = net.columns.iter().map(|c| c.len().saturating_sub(1)).sum();
+    if net.columns.iter().map(rising).sum::<usize>() * 2 < pairs {
+        let before = net.crossings();
+        let turn = |net: &mut Net| {
+            net.columns.iter_mut().for_each(|c| c.reverse());
+            net.number();
+        };
+        turn(net);
+        // Rows of a box keep their order, so that its mirror may cross more.
+        if net.crossings() != before {
+            turn(net);
+        }
+    }
+    for column in (0..net.columns.len()).filter(|c| net.columns[*c].len() <= LONGEST_CALMED).collect::<Vec<_>>() {
+        sort_ties(net, column);
     }
 }
 
 fn sort_slots(layers: &mut Layers, plan: &Plan) {
-    let places = places(layers);
+    let mut places = vec![0.0; layers.vertices.len()];
+    for column in &layers.columns {
+        column.iter().enumerate().for_each(|(at, vertex)| places[*vertex] = at as f64);
+    }
     for vertex in 0..layers.vertices.len() {
         let Stands::Part(part) = layers.vertices[vertex].stands else { continue };
         let comes = |link: usize| {
             let slot = layers.vertices[vertex].slots.iter().position(|(s, _)| *s == Slot::Link(link));
-            let edge = layers.edges.iter().find(|e| e.to == vertex && Some(e.slot) == slot);
+            let edge = layers.ins(vertex).map(|e| &layers.edges[e]).find(|e| Some(e.slot) == slot);
             edge.map_or(0.0, |e| places[e.from])
         };
         let part = &plan.parts[part];
         let mut sorted = layers.vertices[vertex].clone();
-        if part.form == crate::diagram::plan::Form::Taker {
+        if part.form == Form::Taker {
             sort_taker(&mut sorted, &comes);
         } else {
             arrange(&mut sorted, part, &comes);
@@ -110,7 +208,8 @@ fn sort_slots(layers: &mut Layers, plan: &Plan) {
     }
 }
 
-fn sort_taker(vertex: &mut super::layers::Vertex, comes: &dyn Fn(usize) -> f64) {
+/// Gives the slots of a vertex their heights in the order in which their feeds come.
+pub(super) fn sort_taker(vertex: &mut super::layers::Vertex, comes: &dyn Fn(usize) -> f64) {
     let mut heights: Vec<f64> = vertex.slots.iter().map(|s| s.1).collect();
     heights.sort_by(f64::total_cmp);
     let key = |slot: &Slot| if let Slot::Link(link) = slot { comes(*link) } else { 0.0 };

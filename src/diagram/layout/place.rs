@@ -10,7 +10,10 @@ const SMALL_BEND: f64 = 9.0;
 /// Sweeps there and back.
 const SWEEPS: usize = 16;
 /// Least distance of two feeds that leave one bar, pt.
-const LEAVE_APART: f64 = 7.0;
+const LEAVE_APART: f64 = 10.0;
+/// From the last feed of a bar to its end, and the shortest bar, pt.
+const BAR_END: f64 = 6.0;
+const BAR_LEAST: f64 = 24.0;
 
 /// Places every vertex.
 pub(super) fn place(layers: &mut Layers) {
@@ -22,48 +25,111 @@ pub(super) fn place(layers: &mut Layers) {
             y += layers.vertices[vertex].height + APART;
         }
     }
-    for sweep in 0..=SWEEPS {
-        let forward = sweep % 2 == 0;
-        let count = layers.columns.len();
-        for step in 0..count {
-            place_column(layers, if forward { step } else { count - 1 - step }, forward, sweep + 2 > SWEEPS);
-        }
+    for sweep in 0..SWEEPS {
+        place_all(layers, sweep % 2 == 0, false);
     }
+    let ends = [(true, true), (false, true), (true, false), (false, false)];
+    let tried = ends.map(|(forward, both)| {
+        let mut tried = layers.clone();
+        place_all(&mut tried, forward, both);
+        finish(&mut tried);
+        tried
+    });
+    if let Some(best) = tried.into_iter().min_by(|a, b| bent(a).total_cmp(&bent(b))) {
+        *layers = best;
+    }
+}
+
+/// Places every column, from left to right or from right to left, seen from one side or from both.
+fn place_all(layers: &mut Layers, forward: bool, both: bool) {
+    let count = layers.columns.len();
+    for step in 0..count {
+        place_column(layers, if forward { step } else { count - 1 - step }, forward, both);
+    }
+}
+
+fn finish(layers: &mut Layers) {
     leave(layers);
     (0..3).for_each(|_| straighten(layers));
+    fit_bars(layers);
     to_the_top(layers);
     leave(layers);
+}
+
+/// How much the edges bend: each bend counts, and a little how long it is.
+fn bent(layers: &Layers) -> f64 {
+    let bends = layers.edges.iter().map(|e| (layers.enters(e) - e.leaves).abs()).filter(|b| *b > 0.05);
+    bends.map(|b| 40.0 + b).sum()
+}
+
+/// A bar reaches from the first to the last of its feeds, as far as there is room.
+fn fit_bars(layers: &mut Layers) {
+    for vertex in (0..layers.vertices.len()).filter(|v| layers.vertices[*v].is_bar).collect::<Vec<_>>() {
+        let v = &layers.vertices[vertex];
+        let head = 2.0 * v.out - v.height;
+        let ends: Vec<f64> = layers
+            .out_of(vertex)
+            .map(|e| layers.enters(&layers.edges[e]))
+            .chain(v.slots.iter().map(|s| v.y + s.1))
+            .collect();
+        if ends.is_empty() {
+            continue;
+        }
+        let needed = layers.out_of(vertex).count() as f64 * LEAVE_APART;
+        let (low, high) = ends.iter().fold((f64::MAX, f64::MIN), |(l, h), e| (l.min(*e), h.max(*e)));
+        let (mut low, mut high) = (low - BAR_END, high + BAR_END);
+        let short = (needed.max(BAR_LEAST) - (high - low)).max(0.0);
+        (low, high) = (low - short / 2.0, high + short / 2.0);
+        let others = || layers.columns[v.column].iter().filter(|o| **o != vertex).map(|o| &layers.vertices[*o]);
+        let above = others().filter(|o| o.y < v.y).map(|o| o.y + o.height + APART).fold(f64::MIN, f64::max);
+        let below = others().filter(|o| o.y > v.y).map(|o| o.y - APART).fold(f64::MAX, f64::min);
+        let (top, bottom) = ((low - head).max(above), high.min(below));
+        let (top, bottom) =
+            if bottom - top < head + BAR_LEAST.min(needed) { (v.y, v.y + v.height) } else { (top, bottom) };
+        let moved = v.y - top;
+        let v = &mut layers.vertices[vertex];
+        (v.y, v.height) = (top, bottom - top);
+        v.out = head.midpoint(v.height);
+        v.slots.iter_mut().for_each(|s| s.1 += moved);
+    }
 }
 
 /// Takes out small bends: the vertex at one of the ends gives way, if it has room above or below.
 fn straighten(layers: &mut Layers) {
     for at in 0..layers.edges.len() {
-        leave(layers);
-        let edge = layers.edges[at].clone();
-        let bend = layers.enters(&edge) - edge.leaves;
-        if bend.abs() < 0.05 || bend.abs() > SMALL_BEND || layers.vertices[edge.from].is_bar {
+        let (from, to) = (layers.edges[at].from, layers.edges[at].to);
+        leave_one(layers, from);
+        let bend = layers.enters(&layers.edges[at]) - layers.edges[at].leaves;
+        if bend.abs() < 0.05 || bend.abs() > SMALL_BEND || layers.vertices[from].is_bar {
             continue;
         }
-        let ins = |v: usize| layers.edges.iter().filter(|e| e.to == v).count();
-        if ins(edge.to) == 1 && has_room(layers, edge.to, -bend) && follows(layers, edge.to) {
-            layers.vertices[edge.to].y -= bend;
-        } else if has_room(layers, edge.from, bend) && ins(edge.from) == 0 {
-            layers.vertices[edge.from].y += bend;
+        if layers.ins(to).count() == 1 && has_room(layers, to, -bend) && follows(layers, to) {
+            layers.vertices[to].y -= bend;
+        } else if has_room(layers, from, bend) && layers.ins(from).next().is_none() {
+            layers.vertices[from].y += bend;
         }
     }
+    leave(layers);
 }
 
 /// A vertex may follow its feed if no feed of its own runs straight on now.
-fn follows(layers: &Layers, vertex: usize) -> bool {
+fn follows(layers: &mut Layers, vertex: usize) -> bool {
+    leave_one(layers, vertex);
     layers.out_of(vertex).all(|e| (layers.enters(&layers.edges[e]) - layers.edges[e].leaves).abs() > 0.05)
 }
 
 /// True if a vertex can be moved so far without coming too near to its neighbours.
 fn has_room(layers: &Layers, vertex: usize, by: f64) -> bool {
+    keeps_apart(layers, vertex, by, APART)
+}
+
+/// True if a vertex that is moved so far keeps that distance to its neighbours.
+pub(super) fn keeps_apart(layers: &Layers, vertex: usize, by: f64, apart: f64) -> bool {
     let v = &layers.vertices[vertex];
-    let (top, bottom) = (v.y + by - APART, v.y + by + v.height + APART);
-    let mut others = layers.columns[v.column].iter().filter(|o| **o != vertex).map(|o| &layers.vertices[*o]);
-    others.all(|o| o.y + o.height <= top + 0.01 || o.y >= bottom - 0.01)
+    let (column, seat) = (&layers.columns[v.column], layers.seats[vertex]);
+    let neighbour = |at: Option<usize>| at.and_then(|a| column.get(a)).map(|o| &layers.vertices[*o]);
+    let above = neighbour(seat.checked_sub(1)).is_none_or(|o| o.y + o.height <= v.y + by - apart + 0.01);
+    above && neighbour(Some(seat + 1)).is_none_or(|o| o.y >= v.y + by + v.height + apart - 0.01)
 }
 
 /// Bars have more than one feed out at the same border: they are stretched so that each feed can leave straight.
@@ -88,18 +154,17 @@ fn stretch_bars(layers: &mut Layers) {
 fn wish(layers: &Layers, vertex: usize, forward: bool, both: bool) -> Option<f64> {
     let (mut sum, mut count) = (0.0, 0.0);
     let v = &layers.vertices[vertex];
-    for edge in &layers.edges {
-        let (from, to) = (&layers.vertices[edge.from], &layers.vertices[edge.to]);
-        let slot = to.slots.get(edge.slot).map_or(to.out, |s| s.1);
-        if edge.to == vertex && (forward || both) {
-            let y = if from.is_bar { bar_reach(layers, edge.from, v.y + slot) } else { from.y + from.out };
-            sum += y - slot;
-            count += 1.0;
-        }
-        if edge.from == vertex && (!forward || both) {
-            sum += to.y + slot - v.out;
-            count += 1.0;
-        }
+    for at in layers.ins(vertex).filter(|_| forward || both) {
+        let edge = &layers.edges[at];
+        let from = &layers.vertices[edge.from];
+        let slot = v.slots.get(edge.slot).map_or(v.out, |s| s.1);
+        let y = if from.is_bar { bar_reach(layers, edge.from, v.y + slot) } else { from.y + from.out };
+        sum += y - slot;
+        count += 1.0;
+    }
+    for at in layers.out_of(vertex).filter(|_| !forward || both) {
+        sum += layers.enters(&layers.edges[at]) - v.out;
+        count += 1.0;
     }
     (count > 0.0).then(|| sum / count)
 }
@@ -150,30 +215,32 @@ fn to_the_top(layers: &mut Layers) {
     layers.height = layers.vertices.iter().map(|v| v.y + v.height).fold(0.0, f64::max);
 }
 
-/// Where each edge leaves its vertex: from a bar each at a height of its own, as near to its target as can be.
+/// Where each edge leaves its vertex.
 fn leave(layers: &mut Layers) {
-    for vertex in 0..layers.vertices.len() {
-        let mut out: Vec<usize> = layers.out_of(vertex).collect();
-        if !layers.vertices[vertex].is_bar {
-            let y = layers.vertices[vertex].y + layers.vertices[vertex].out;
-            for edge in out {
-                layers.edges[edge].leaves = y;
-            }
-            continue;
-        }
-        out.sort_by(|a, b| layers.enters(&layers.edges[*a]).total_cmp(&layers.enters(&layers.edges[*b])));
-        let mut least = f64::MIN;
-        for edge in &out {
-            let y = bar_reach(layers, vertex, layers.enters(&layers.edges[*edge])).max(least);
-            layers.edges[*edge].leaves = y;
-            least = y + LEAVE_APART;
-        }
-        let mut most = f64::MAX;
-        let bottom = layers.vertices[vertex].y + layers.vertices[vertex].height - 2.0;
-        for edge in out.iter().rev() {
-            let y = layers.edges[*edge].leaves.min(most).min(bottom);
-            layers.edges[*edge].leaves = y;
-            most = y - LEAVE_APART;
-        }
+    (0..layers.vertices.len()).for_each(|v| leave_one(layers, v));
+}
+
+/// Where the edges of a vertex leave it: from a bar each at a height of its own, as near to its target as can be.
+fn leave_one(layers: &mut Layers, vertex: usize) {
+    let mut out: Vec<usize> = layers.out_of(vertex).collect();
+    if !layers.vertices[vertex].is_bar {
+        let v = &layers.vertices[vertex];
+        let (y, own_y) = (v.y + v.out, v.y + v.own_out);
+        out.into_iter().for_each(|edge| layers.edges[edge].leaves = if layers.edges[edge].own { own_y } else { y });
+        return;
+    }
+    out.sort_by(|a, b| layers.enters(&layers.edges[*a]).total_cmp(&layers.enters(&layers.edges[*b])));
+    let mut least = f64::MIN;
+    for edge in &out {
+        let y = bar_reach(layers, vertex, layers.enters(&layers.edges[*edge])).max(least);
+        layers.edges[*edge].leaves = y;
+        least = y + LEAVE_APART;
+    }
+    let mut most = f64::MAX;
+    let bottom = layers.vertices[vertex].y + layers.vertices[vertex].height - 2.0;
+    for edge in out.iter().rev() {
+        let y = layers.edges[*edge].leaves.min(most).min(bottom);
+        layers.edges[*edge].leaves = y;
+        most = y - LEAVE_APART;
     }
 }

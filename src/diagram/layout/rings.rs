@@ -1,18 +1,20 @@
 //! Pass 1. Before: links may run in rings. After: without the links told here, they do not.
 
-use crate::diagram::plan::{Link, Plan, Step};
+use crate::diagram::plan::{Form, Link, Plan, Step};
 use std::collections::BTreeSet;
 
-/// Links that close a ring. Sustained feeds are cut first; then the later link of two.
+/// Links that close a ring. Sustained feeds are cut first, then what a bus gives back through a device that stands in a part of
+/// its own; then the later link of two.
 pub(super) fn find(plan: &Plan) -> BTreeSet<usize> {
     let mut next: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); plan.parts.len()];
     let mut back = BTreeSet::new();
-    let in_order = [false, true]
-        .into_iter()
-        .flat_map(|sustained| plan.links.iter().enumerate().filter(move |(_, l)| l.sustained == sustained));
+    let mut in_order: Vec<(usize, &Link)> = plan.links.iter().enumerate().collect();
+    in_order.sort_by_key(|(_, l)| (l.sustained, plan.parts[l.from].form == Form::Bar && steps(l).len() > 1));
     for (at, link) in in_order {
         let pairs = steps(link);
-        if pairs.iter().any(|(from, to)| from == to || reaches(&next, *to, *from)) {
+        // The parts of one link stand in a row, so a later one must not lead to an earlier one.
+        let closes = |end: usize, to: usize| pairs.iter().take(end + 1).any(|(from, _)| reaches(&next, to, *from));
+        if pairs.iter().enumerate().any(|(at, (_, to))| closes(at, *to)) {
             back.insert(at);
             continue;
         }

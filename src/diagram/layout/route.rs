@@ -2,30 +2,44 @@
 //! straight has a track between two columns that no other bundle shares.
 
 use super::layers::{Layers, Stands, TAG};
+use super::level;
 
 /// Distance of two tracks, pt.
 const TRACK: f64 = 5.0;
 /// Space before the first track and after the last, pt.
 const MARGIN: f64 = 5.0;
 /// Heights that are nearer than this would look like one line, pt.
-const NEAR: f64 = 2.5;
+pub(super) const NEAR: f64 = 2.5;
+/// Bundles on one track stand so far from one another, pt.
+const APART: f64 = 4.0;
+/// What a line costs that runs into another, in crossings.
+const RUNS_INTO: i32 = 1000;
+/// Rounds of moving bundles to better tracks.
+const ROUNDS: usize = 6;
+/// More bundles between two columns are not moved.
+const MOST_MOVED: usize = 3000;
 
 /// Edges that part from one point: they share a track.
 struct Bundle {
     edges: Vec<usize>,
     from: f64,
     to: Vec<f64>,
+    span: (f64, f64),
 }
 
 impl Bundle {
-    fn span(&self) -> (f64, f64) {
-        let low = self.to.iter().copied().fold(self.from, f64::min);
-        (low, self.to.iter().copied().fold(self.from, f64::max))
+    fn new(edge: usize, from: f64, to: f64) -> Self {
+        Self { edges: vec![edge], from, to: vec![to], span: (from.min(to), from.max(to)) }
+    }
+
+    fn add(&mut self, edge: usize, to: f64) {
+        self.edges.push(edge);
+        self.to.push(to);
+        self.span = (self.span.0.min(to), self.span.1.max(to));
     }
 
     fn is_straight(&self) -> bool {
-        let (low, high) = self.span();
-        high - low < 0.05
+        self.span.1 - self.span.0 < 0.05
     }
 }
 
@@ -40,6 +54,7 @@ pub(super) fn route(layers: &mut Layers) {
         layers.places.push((x + left, body));
         x += left + body;
         if column + 1 < layers.columns.len() {
+            level::part(layers, column + 1);
             x = lay_tracks(layers, column, x);
         }
     }
@@ -55,19 +70,31 @@ fn lay_tracks(layers: &mut Layers, column: usize, right: f64) -> f64 {
     if bent.is_empty() {
         return start;
     }
-    let order = order(&bent);
-    for (at, bundle) in order.iter().enumerate() {
-        for edge in &bent[*bundle].edges {
-            layers.edges[*edge].track = Some(start + at as f64 * TRACK);
+    let tracks = tracks(&bent, &order(&bent));
+    for (bundle, track) in bent.iter().zip(&tracks) {
+        for edge in &bundle.edges {
+            layers.edges[*edge].track = Some(start + *track as f64 * TRACK);
         }
     }
-    start + (order.len() - 1) as f64 * TRACK + MARGIN
+    start + tracks.into_iter().max().unwrap_or(0) as f64 * TRACK + MARGIN
+}
+
+/// A track for each bundle: bundles whose spans do not meet may share one.
+fn tracks(bundles: &[Bundle], order: &[usize]) -> Vec<usize> {
+    let spans: Vec<(f64, f64)> = bundles.iter().map(|b| b.span).collect();
+    let mut tracks = vec![0; bundles.len()];
+    for (at, bundle) in order.iter().enumerate() {
+        let (low, high) = spans[*bundle];
+        let meets = |b: &&usize| spans[**b].0 < high + APART && spans[**b].1 > low - APART;
+        tracks[*bundle] = order[..at].iter().filter(meets).map(|b| tracks[*b] + 1).max().unwrap_or(0);
+    }
+    tracks
 }
 
 /// What gives a medium wears its tag where the line begins.
 pub(super) fn is_tagged(layers: &Layers, vertex: usize) -> bool {
     let stands = &layers.vertices[vertex].stands;
-    matches!(stands, Stands::Part(_) | Stands::Port(_)) && layers.out_of(vertex).next().is_some()
+    matches!(stands, Stands::Part(_) | Stands::Port(_) | Stands::Bus(_)) && layers.out_of(vertex).next().is_some()
 }
 
 fn bundles(layers: &Layers, column: usize) -> Vec<Bundle> {
@@ -79,10 +106,9 @@ fn bundles(layers: &Layers, column: usize) -> Vec<Bundle> {
             let (from, to) = (edge.leaves, layers.enters(edge));
             let known = media.iter_mut().find(|(m, b)| *m == edge.medium && (b.from - from).abs() < 0.01);
             if let Some((_, bundle)) = known {
-                bundle.edges.push(at);
-                bundle.to.push(to);
+                bundle.add(at, to);
             } else {
-                media.push((edge.medium, Bundle { edges: vec![at], from, to: vec![to] }));
+                media.push((edge.medium, Bundle::new(at, from, to)));
             }
         }
         bundles.extend(media.into_iter().map(|(_, b)| b));
@@ -91,42 +117,66 @@ fn bundles(layers: &Layers, column: usize) -> Vec<Bundle> {
 }
 
 /// What it costs to have `a` left of `b`: crossings, and lines that would run into one another.
-fn cost(a: &Bundle, b: &Bundle) -> u32 {
-    let within = |y: f64, (low, high): (f64, f64)| u32::from(y > low + 0.01 && y < high - 0.01);
-    let crossings: u32 = a.to.iter().map(|y| within(*y, b.span())).sum::<u32>() + within(b.from, a.span());
-    let runs_into = a.to.iter().filter(|y| (**y - b.from).abs() < NEAR).count() as u32;
-    crossings + 1000 * runs_into
+fn cost(a: &Bundle, b: &Bundle) -> i32 {
+    let ((a_low, a_high), (b_low, b_high)) = (a.span, b.span);
+    if a_high + NEAR < b_low || b_high + NEAR < a_low {
+        return 0;
+    }
+    let within = |y: f64, low: f64, high: f64| i32::from(y > low + 0.01 && y < high - 0.01);
+    let crossings: i32 = a.to.iter().map(|y| within(*y, b_low, b_high)).sum::<i32>() + within(b.from, a_low, a_high);
+    let runs_into: i32 = a.to.iter().map(|y| i32::from((y - b.from).abs() < NEAR)).sum();
+    crossings + RUNS_INTO * runs_into
 }
 
-/// The order of tracks from left to right: neighbours are swapped as long as that helps.
+/// The order of tracks from left to right: lines that run down, the lowest first; lines that run up, the highest first; then
+/// each is moved to its best place as long as that helps.
 fn order(bundles: &[Bundle]) -> Vec<usize> {
     let mut order: Vec<usize> = (0..bundles.len()).collect();
-    for _ in 0..bundles.len() {
-        let mut moved = false;
-        for at in 0..order.len() {
-            let best = best_place(bundles, &order, at);
-            if best != at {
-                let bundle = order.remove(at);
-                order.insert(best, bundle);
-                moved = true;
-            }
+    let key = |b: &Bundle| if b.to.iter().sum::<f64>() > b.from * b.to.len() as f64 { -b.from } else { b.from };
+    order.sort_by(|a, b| key(&bundles[*a]).total_cmp(&key(&bundles[*b])));
+    if bundles.len() > MOST_MOVED {
+        return order;
+    }
+    let count = bundles.len();
+    let mut gains = vec![0_i32; count * count];
+    for a in 0..count {
+        for b in 0..a {
+            let gain = cost(&bundles[a], &bundles[b]) - cost(&bundles[b], &bundles[a]);
+            gains[a * count + b] = gain;
+            gains[b * count + a] = -gain;
         }
-        if !moved {
+    }
+    for _ in 0..ROUNDS {
+        let moved = (0..count).filter(|at| move_to_best(&mut order, *at, &gains)).count();
+        if moved == 0 {
             break;
         }
     }
     order
 }
 
-/// The place to which the bundle at `at` is best moved.
-fn best_place(bundles: &[Bundle], order: &[usize], at: usize) -> usize {
-    let moved = &bundles[order[at]];
-    let others: Vec<usize> = order.iter().copied().filter(|b| *b != order[at]).collect();
-    let total = |place: usize| -> u32 {
-        let (left, right) = others.split_at(place);
-        left.iter().map(|b| cost(&bundles[*b], moved)).sum::<u32>()
-            + right.iter().map(|b| cost(moved, &bundles[*b])).sum::<u32>()
-    };
-    let best = (0..=others.len()).min_by_key(|p| (total(*p), p.abs_diff(at))).unwrap_or(at);
-    if total(best) < total(at) { best } else { at }
+/// Moves the bundle at a place to where it costs least; true if it moved. `gains[a, b]` is what it costs more to have `a` left.
+fn move_to_best(order: &mut Vec<usize>, at: usize, gains: &[i32]) -> bool {
+    let count = order.len();
+    let row = &gains[order[at] * count..(order[at] + 1) * count];
+    let mut best = (0, at);
+    let mut sum = 0;
+    for place in (0..at).rev() {
+        sum += row[order[place]];
+        if sum < best.0 {
+            best = (sum, place);
+        }
+    }
+    sum = 0;
+    for (place, other) in order.iter().enumerate().skip(at + 1) {
+        sum -= row[*other];
+        if sum < best.0 {
+            best = (sum, place);
+        }
+    }
+    if best.0 < 0 {
+        let bundle = order.remove(at);
+        order.insert(best.1, bundle);
+    }
+    best.0 < 0
 }

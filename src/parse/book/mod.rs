@@ -47,6 +47,10 @@ pub struct RawHeading {
     pub id: Option<Spanned<String>>,
     /// `{has=id}`: only aircraft that have it get what follows.
     pub has: Option<Spanned<String>>,
+    /// `{teaches=PA.I.G.K1f,PA.I.G.K2}`: topics of the examination that what follows teaches.
+    pub teaches: Vec<Spanned<String>>,
+    /// `{leaves-out=PA.I.G.K1l}`: topics of which what follows says why the guide has nothing of them.
+    pub leaves_out: Vec<Spanned<String>>,
     /// Its text.
     pub text: Vec<RawInline>,
     /// Where it stands.

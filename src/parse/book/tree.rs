@@ -38,6 +38,14 @@ pub fn chapter(file: FileId, text: &str, diagnostics: &mut Diagnostics) -> Optio
     chapter
 }
 
+/// What a heading says beside its id.
+#[derive(Default)]
+struct Attributes {
+    has: Option<Spanned<String>>,
+    teaches: Vec<Spanned<String>>,
+    leaves_out: Vec<Spanned<String>>,
+}
+
 fn nests(tag: TagEnd) -> bool {
     use TagEnd::{BlockQuote, Emphasis, Image, Link, List, Strong};
     matches!(tag, BlockQuote(_) | List(_) | Emphasis | Strong | Link | Image)
@@ -154,15 +162,11 @@ impl<'a> Reader<'a> {
             }
             Tag::Heading { level, id, attrs, classes } => {
                 let id = id.as_ref().map(|id| self.find_in(range, id));
-                let has = self.attributes(attrs, classes.first().map(AsRef::as_ref), range);
+                let said = self.attributes(attrs, classes.first().map(AsRef::as_ref), range);
+                let Attributes { has, teaches, leaves_out } = said;
                 let text = self.inlines_to_end();
-                Some(RawBlock::Heading(RawHeading {
-                    level: number(*level),
-                    id,
-                    has,
-                    text,
-                    span: self.line_span(range),
-                }))
+                let (level, span) = (number(*level), self.line_span(range));
+                Some(RawBlock::Heading(RawHeading { level, id, has, teaches, leaves_out, text, span }))
             }
             Tag::List(first) => Some(RawBlock::List { ordered: first.is_some(), items: self.list_items() }),
             Tag::BlockQuote(kind) => self.notice(*kind, range),
@@ -222,24 +226,38 @@ impl<'a> Reader<'a> {
         attrs: &[(pulldown_cmark::CowStr<'a>, Option<pulldown_cmark::CowStr<'a>>)],
         class: Option<&str>,
         range: &Range<usize>,
-    ) -> Option<Spanned<String>> {
-        let mut has = None;
+    ) -> Attributes {
+        let mut said = Attributes::default();
         for (key, value) in attrs {
             match (key.as_ref(), value) {
-                ("has", Some(value)) => has = Some(self.find_in(range, value.trim_matches('"'))),
+                ("has", Some(value)) => said.has = Some(self.find_in(range, value.trim_matches('"'))),
+                ("teaches", Some(value)) => said.teaches = self.codes(range, value.trim_matches('"')),
+                ("leaves-out", Some(value)) => said.leaves_out = self.codes(range, value.trim_matches('"')),
                 (other, _) => self.attribute_error(range, other),
             }
         }
         if let Some(class) = class {
             self.attribute_error(range, class);
         }
-        has
+        said
+    }
+
+    /// Codes with commas between them, each at its place.
+    fn codes(&self, range: &Range<usize>, list: &str) -> Vec<Spanned<String>> {
+        let whole = self.find_in(range, list);
+        let mut at = 0;
+        let mut found = Vec::new();
+        for code in list.split(',') {
+            found.push(Spanned::new(code.to_owned(), whole.span.inner(at..at + code.len())));
+            at += code.len() + 1;
+        }
+        found
     }
 
     fn attribute_error(&mut self, range: &Range<usize>, what: &str) {
         let place = self.find_in(range, what).span;
         let message = format!("a heading takes no attribute `{}`", what.chars().take(40).collect::<String>());
-        self.error("heading-attribute", place, message, "write `{#id}` or `{#id has=adf}`");
+        self.error("heading-attribute", place, message, "write `{#id}`, `{#id has=adf}` or `{#id teaches=PA.I.G.K1f}`");
     }
 
     fn list_items(&mut self) -> Vec<Vec<RawBlock>> {

@@ -67,6 +67,15 @@ const HAZARD: Decl = Decl {
     ],
 };
 
+const CUE: Decl = Decl {
+    path: "{ text, when }",
+    about: "What is noticed.",
+    keys: &[
+        Key::new("text", Form::Sentence, "What the pilot feels, hears, smells or sees.").must(),
+        Key::new("when", WHEN, "While controls stand so.").or("always"),
+    ],
+};
+
 const ENTRIES: Form = Form::List(&Form::OneOf(&[Form::Name("node"), Form::Table(&ENTRY)]));
 const TOLD_ENTRIES: Form = Form::List(&Form::OneOf(&[Form::Name("node"), Form::Table(&TOLD_ENTRY)]));
 const ALERTS: Form = Form::List(&Form::OneOf(&[Form::Name("alert"), Form::Table(&ENTRY)]));
@@ -83,6 +92,11 @@ pub const FAULT: Decl = Decl {
         Key::new("weakens", TOLD_ENTRIES, "What still works, but rough or less than full."),
         Key::new("misleads", TOLD_ENTRIES, "What becomes false; its own id for itself.")
             .or("the line itself, for `fails` of a static or pitot line or port without `loses`"),
+        Key::new(
+            "traps",
+            ENTRIES,
+            "Where these would be lost, what was in them stays shut in: they go on working, false.",
+        ),
         Key::new("trips", ENTRIES, "Breakers or resettable devices that stay open, in every position.")
             .no("it is neither"),
         Key::new(
@@ -103,7 +117,11 @@ pub const FAULT: Decl = Decl {
         Key::new("shows", ALERTS, "Alerts that show because of it."),
         Key::new("hides", ALERTS, "Alerts that do not show though they should."),
         Key::new("found-by", Form::Word(found_by, "unknown-word"), "When it is found, if nothing shows it."),
-        Key::new("cue", Form::Sentence, "What the pilot feels, hears, smells or sees."),
+        Key::new(
+            "cue",
+            Form::OneOf(&[Form::Sentence, Form::Table(&CUE)]),
+            "What the pilot feels, hears, smells or sees.",
+        ),
         Key::new(
             "hazard",
             Form::OneOf(&[

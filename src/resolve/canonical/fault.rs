@@ -28,6 +28,7 @@ fn fault(model: &Model, of: &Fault) -> Table {
     table.list("takes", nodes(of.loses.iter().filter(|e| !own(e)).collect()));
     table.list("weakens", nodes(of.weakens.iter().collect()));
     table.list("misleads", nodes(of.misleads.iter().collect()));
+    table.list("traps", nodes(of.traps.iter().collect()));
     table.list("trips", nodes(of.trips.iter().collect()));
     put_ignores(&mut table, model, of);
     put_leads_to(&mut table, model, of);
@@ -35,7 +36,7 @@ fn fault(model: &Model, of: &Fault) -> Table {
     put_alerts(&mut table, "hides", model, &of.hides);
     put_hazards(&mut table, model, of);
     table.maybe("found-by", of.found_by.map(crate::model::FoundBy::word));
-    table.maybe("cue", of.cue.as_ref());
+    put_cue(&mut table, model, of);
     table.maybe("see", of.see.as_ref());
     put_likely(&mut table, of.likely);
     table.flag("transient", of.transient);
@@ -87,6 +88,17 @@ fn put_alerts(table: &mut Table, key: &str, model: &Model, of: &[Entry<AlertIx>]
         if e.when.is_always() { Value::from(model[e.what].id.as_str()) } else { entry.inline() }
     });
     table.list(key, entries.collect());
+}
+
+fn put_cue(table: &mut Table, model: &Model, of: &Fault) {
+    let Some(cue) = &of.cue else { return };
+    if cue.when.is_always() {
+        return table.text("cue", &cue.text);
+    }
+    let mut entry = Table::default();
+    entry.text("text", &cue.text);
+    put_when(&mut entry, model, &cue.when);
+    table.put("cue", entry.inline());
 }
 
 fn put_hazards(table: &mut Table, model: &Model, of: &Fault) {
