@@ -6,7 +6,7 @@ use crate::model::{Item, ItemIx, Kind, Model, Need, NodeIx};
 use std::collections::{BTreeSet, VecDeque};
 
 /// No chain goes through more items; what lies beyond stands as a port.
-const MOST: usize = 9;
+const MOST: usize = 6;
 
 /// Draws the chain of an item; an empty scene if there is none of that id.
 pub(super) fn draw(model: &Model, item: &str) -> Scene {
