@@ -4,6 +4,7 @@
 mod cases {
     mod aircraft;
     mod audit;
+    mod audit_figures;
     mod audit_finding;
     mod audit_lines;
     mod book;
@@ -16,6 +17,7 @@ mod cases {
     mod html;
     mod language;
     mod network;
+    mod panel;
     mod phrases;
     mod promises;
     mod random_networks;

@@ -209,6 +209,13 @@ impl<'m> Inquiry<'m> {
         (unasked, self.hazards(&now))
     }
 
+    /// The alerts that show, with a fault or without any.
+    pub(super) fn showing(&self, fault: Option<&FaultName>) -> BTreeSet<String> {
+        let now = fault.map(|f| self.model.struck(&self.before, BTreeSet::from([f.clone()])));
+        let at = now.as_ref().unwrap_or(&self.before);
+        self.model.alerts.iter().filter(|(id, alert)| self.shows(id, alert, at)).map(|(id, _)| id.clone()).collect()
+    }
+
     /// All that is different now.
     fn between(&self, now: &Moment) -> Effects {
         let before = &self.before;

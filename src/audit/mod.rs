@@ -7,9 +7,10 @@
 //! What it reads: the text carried along and the fingerprints; the notice on the cover, in every chapter and on every printed
 //! page; the claim of the guide and DRAFT; scripts, policy, links, ids; every table but those typed in chapters and those of what
 //! a tail changes, row for row and cell for cell; worked sums; names and numbers in running text where the page says of what they
-//! are; that every table that the chapters call for is there and every fault is told once.
+//! are; that every table that the chapters call for is there and every fault is told once; of the drawings of the panel after a
+//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing.
 //!
-//! What it does not look at: drawings and their text alternatives; free prose and the claims in it; tables typed in chapters; what
+//! What it does not look at: other drawings and their text alternatives; free prose and the claims in it; tables typed in chapters; what
 //! a tail changes; the order of rows and lines, but of the index and by the numbers of the walk round; articles and capitals;
 //! whether the chain "by way of" is the shortest one (it does look whether each thing on it is changed and hangs on the one
 //! before); a chapter that is left out where one chapter alone is asked for. And it does not know whether the model is true of an
@@ -17,6 +18,7 @@
 //! is held by checks against the outside.
 
 mod amount;
+mod board;
 mod book;
 mod carried;
 mod effects;
@@ -51,6 +53,7 @@ pub use parts::{FaultName, Lapse, PlainModel};
 pub use remedies::{Move, Remedy};
 pub use states::StateAnswer;
 
+use board::Board;
 use book::Chapter;
 use finding::Notes;
 use page::Page;
@@ -85,6 +88,7 @@ pub struct Basis {
     canonical: String,
     model: PlainModel,
     words: Words,
+    board: Board,
     book: Vec<Chapter>,
 }
 
@@ -100,7 +104,8 @@ impl Basis {
         let maps = [&words.states, &words.systems];
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
-        Ok(Self { canonical: canonical.to_owned(), model, words, book })
+        let board = Board::read(&table)?;
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -130,6 +135,8 @@ impl<'s> Examiner<'s> {
         promises::check(&page, Some(self.source.confirmed()), &mut notes);
         self.desk.begin(notes);
         self.desk.read(&page);
+        self.desk.check_figures(&page, &self.source.board);
+        self.desk.check_chains(&page);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

@@ -230,6 +230,7 @@ impl Writer<'_, '_> {
         let composer = &mut *self.composer;
         match call.rule.name {
             "figure" => self.figure(call).into_iter().collect(),
+            "chains" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.chain_figures(s)),
             "items" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.items(s)),
             "failures" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.failures(s)),
             "failure" => self.failure(call),
@@ -311,15 +312,36 @@ impl Writer<'_, '_> {
             "overview" => {
                 ("figure/overview".to_owned(), FigureKind::Overview, Subject::Aircraft, say("caption-overview", &[]))
             }
-            "panel" => ("figure/panel".to_owned(), FigureKind::Panel, Subject::Aircraft, say("caption-panel", &[])),
+            "panel" => return Some(self.composer.panel_figure()),
+            "states" => return Some(self.composer.states_figure()),
+            "chain" => return self.chain(call),
             _ => {
                 let message = format!("there is no drawing of the kind `{}`", super::value::clip(&kind.value));
-                self.composer.error("call-argument", kind.span, message, "write `system`, `overview` or `panel`");
+                self.composer.error(
+                    "call-argument",
+                    kind.span,
+                    message,
+                    "write `system`, `overview`, `panel`, `states` or `chain`",
+                );
                 return None;
             }
         };
         let id = self.composer.take_id(&id);
-        Some(Block::Figure(Figure { id, kind, subject, caption }))
+        Some(Block::Figure(Figure { id, kind, subject, caption, panels: Vec::new() }))
+    }
+
+    /// What one item hangs on.
+    fn chain(&mut self, call: &Call) -> Option<Block> {
+        let Some(of) = call.get("of") else {
+            let help = "write `figure(kind=\"chain\", of=\"…\")`";
+            self.composer.error("call-argument", call.span, "a drawing of a chain needs the argument `of`", help);
+            return None;
+        };
+        let item = self.composer.model.find_item(&of.value);
+        if item.is_none() {
+            self.composer.unknown_name(of);
+        }
+        item.map(|item| self.composer.chain_figure(item))
     }
 
     fn check_references(&mut self) {

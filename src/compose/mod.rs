@@ -5,6 +5,7 @@
 mod chapters;
 pub mod claims;
 pub mod composer;
+mod figures;
 mod late;
 pub mod phrase;
 mod prints;

@@ -2,6 +2,8 @@
 //!
 //! A scene is made from the model alone; what it says, it says by visible marks (`scene`), so that a reader, or the audit, can
 //! get the graph back. Every text alternative lists the connections in words.
+mod after;
+mod chain;
 pub mod colour;
 pub mod geometry;
 mod layout;
@@ -17,7 +19,7 @@ mod system;
 pub use layout::graph;
 pub use scene::{Mark, Scene, SceneMedium};
 
-use crate::doc::{Figure, FigureKind, Subject, plain_text};
+use crate::doc::{Figure, FigureKind, PanelShown, Subject, plain_text};
 use crate::model::{Model, NodeIx};
 
 /// The widest drawing: 180 mm, in points.
@@ -27,7 +29,10 @@ pub const WIDEST: f64 = 510.0;
 pub fn draw(figure: &Figure, model: &Model) -> Scene {
     let mut scene = match (&figure.kind, &figure.subject) {
         (FigureKind::System, Subject::One(system)) => system::draw(model, system),
-        (FigureKind::Panel, _) => panel::draw(model),
+        (FigureKind::After, _) => figure.panels.first().map_or_else(Scene::default, |p| after::draw(model, p)),
+        (FigureKind::States, _) => after::draw_states(model, &figure.panels),
+        (FigureKind::Chain, Subject::One(item)) => chain::draw(model, item),
+        (FigureKind::Panel, _) => panel::draw(model, figure.panels.first().unwrap_or(&PanelShown::default())),
         _ => overview::draw(model),
     };
     scene.title = plain_text(&figure.caption);
@@ -55,6 +60,8 @@ pub struct Drawing {
     pub media: Vec<SceneMedium>,
     /// The same in words, a line a connection.
     pub alternative: Vec<String>,
+    /// What it shares with other drawings: the id, and the SVG that a page carries once.
+    pub shared: Option<(String, String)>,
 }
 
 impl From<&Scene> for Drawing {
@@ -65,6 +72,7 @@ impl From<&Scene> for Drawing {
             reading: scene.reading.clone(),
             media: scene.media.clone(),
             alternative: scene.alternative.clone(),
+            shared: scene.shared.as_ref().map(|s| (s.id.clone(), svg::write_shared(s))),
         }
     }
 }

@@ -1,174 +1,253 @@
-//! The panel to scale, from the places and scales in the model.
+//! The panel to scale, from the places and scales in the model: once as a whole, then in enlarged parts with all lettering.
 //!
-//! Faces are plain forms of our own; needles stand where the model says that they usually stand. Numbers run as a person walks.
+//! Faces are plain forms of our own; needles stand where the model says that they usually stand, controls where they stand in the
+//! reference state. Numbers run as a person walks.
 
-mod face;
+mod cut;
+pub(super) mod dial;
+pub(super) mod face;
+mod part;
+mod room;
+pub(super) mod signs;
 
 use super::WIDEST;
 use super::geometry::{Point, Rect};
-use super::lettering::{LEADING, SIZE, width};
+use super::lettering::{LEADING, SIZE, wrap};
 use super::scene::{Anchor, Fold, Form, Lettering, Mark, Scene, Shape};
-use super::system::short;
-use crate::model::{Face, Item, Model, PanelPlace, WalkGroup};
+use crate::doc::PanelShown;
+use crate::model::{Item, Model, PanelPlace, WalkGroup};
+use face::Look;
+use part::Part;
+use room::{Blob, Room};
 
 /// Space around the panel, pt.
 const EDGE: f64 = 6.0;
-/// Half of a callout, pt.
-const CALL: f64 = 6.8;
-/// The longest name in the list of numbers, characters.
-const LONGEST: usize = 26;
+/// Half the side of the letter of a part, pt.
+const LETTER: f64 = 7.0;
 
 /// How to read the drawing.
-const READING: &str =
-    "Numbers run as a person walks the panel. Needles stand where they usually stand in the reference state.";
+const READING: &str = "The letters on the whole panel are those of the parts below it. Numbers run as a person walks the panel. \
+                       Needles stand where they usually stand, and controls as in the reference state.";
+
+/// A thing with a place on the panel.
+pub(super) type Walked<'a> = (&'a Item, &'a PanelPlace);
+
+/// Every face in walking order.
+pub(super) struct Faces<'a> {
+    walked: Vec<Walked<'a>>,
+    /// Their frames on the panel, mm.
+    frames_mm: Vec<Rect>,
+    shown: &'a PanelShown,
+}
+
+impl Faces<'_> {
+    /// How a face is drawn: its needle where it usually stands, its control as it is in the reference state.
+    fn look(&self, at: usize, lettered: bool) -> Look {
+        let item = self.walked[at].0;
+        let usual = |s: &crate::model::Scale| {
+            s.usual.as_ref().or(s.rests.as_ref()).map_or(s.span.number, |q| dial::on_scale(s, q, q.number))
+        };
+        let position = item.control.as_ref().map(|c| {
+            let set = self.shown.positions.get(item.id.as_str()).copied();
+            (set.unwrap_or(c.rest.usize()), c.positions.len())
+        });
+        Look { needle: item.scale.as_ref().map(usual), position, lettered }
+    }
+}
 
 /// Draws the panel; an empty scene if the model has none.
-pub(super) fn draw(model: &Model) -> Scene {
+pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
     let Some(panel) = model.panel.as_ref().filter(|p| p.width_mm > 0.0 && p.height_mm > 0.0) else {
         return Scene::default();
     };
+    let walked = walk(model);
+    let frames_mm = walked.iter().map(|(_, place)| frame(place, 1.0, Point::default())).collect();
+    let faces = Faces { walked, frames_mm, shown };
+    let all: Vec<usize> = (0..faces.walked.len()).collect();
+    let groups: Vec<usize> = faces.walked.iter().map(|(item, _)| item.kind.group() as usize).collect();
+    let board = cut::Board { frames: &faces.frames_mm, groups: &groups };
+    let parts = cut::cut(&all, &board, &|of| part::lay_out(of, &faces), &|of| part::lay_out_anyway(of, &faces));
     let scale = (WIDEST - 2.0 * EDGE) / panel.width_mm;
     let mut scene = Scene { width: WIDEST, height: panel.height_mm * scale + 2.0 * EDGE, ..Scene::default() };
-    let plate = Rect::new(EDGE, EDGE, panel.width_mm * scale, panel.height_mm * scale);
-    scene.marks.push(Mark::Shape(Shape { class: "plate-edge", weight: 1.2, form: Form::Rect(plate, 6.0) }));
-    let walked = walk(model, &panel.walk);
-    let frames: Vec<Rect> = walked.iter().map(|(_, place)| frame(place, scale)).collect();
-    for ((item, place), rect) in walked.iter().zip(&frames) {
-        scene.marks.extend(face::draw(item, place, rect).into_iter().map(Mark::Shape));
-    }
-    let mut taken = Vec::new();
-    for (at, ((item, place), rect)) in walked.iter().zip(&frames).enumerate() {
-        let middle = call_place(place.face, rect, &plate, &frames, &mut taken);
-        scene.marks.push(Mark::Callout { of: item.id.to_string(), at: middle, number: at + 1 });
-        scene.alternative.push(format!("{}: {}", at + 1, model[item.node].noun.name));
-    }
-    taken.extend(&frames);
-    for ((_, place), rect) in walked.iter().zip(&frames) {
-        scene.marks.extend(engraving(place, rect, &plate, &mut taken));
-    }
+    draw_whole(&faces, &parts, scale, panel.height_mm * scale, &mut scene);
     scene.folds.push(Fold { marks: scene.marks.len(), bottom: scene.height });
-    key(model, &walked, &mut scene);
-    scene.folds.push(Fold { marks: scene.marks.len(), bottom: scene.height });
+    for (at, part) in parts.iter().enumerate() {
+        draw_part(model, &faces, part, at, &mut scene);
+        scene.folds.push(Fold { marks: scene.marks.len(), bottom: scene.height });
+    }
+    for (n, (item, _)) in faces.walked.iter().enumerate() {
+        let within =
+            parts.iter().position(|p| p.of.contains(&n)).map_or(String::new(), |p| format!(", part {}", letter(p)));
+        scene.alternative.push(format!("{}: {}{within}", n + 1, model[item.node].noun.name));
+    }
     scene.reading.push_str(READING);
     scene
 }
 
 /// Items with a place, in the order of walking: group by group, each from the top row down and from left to right.
-fn walk<'a>(model: &'a Model, said: &[WalkGroup]) -> Vec<(&'a Item, &'a PanelPlace)> {
+pub(super) fn walk(model: &Model) -> Vec<Walked<'_>> {
+    let said = model.panel.as_ref().map_or(&[][..], |p| &p.walk);
     let mut groups = said.to_vec();
     groups.extend(WalkGroup::ALL.iter().filter(|g| !said.contains(g)));
     let mut walked = Vec::new();
     for group in groups {
-        let mut items: Vec<(&Item, &PanelPlace)> = model
-            .items
-            .iter()
-            .filter(|i| i.kind.group() == group)
-            .filter_map(|i| i.panel.as_ref().map(|p| (i, p)))
-            .collect();
-        items.sort_by(|a, b| row(a.1).cmp(&row(b.1)).then(a.1.x_mm.total_cmp(&b.1.x_mm)).then(a.0.id.cmp(&b.0.id)));
+        let of_group = model.items.iter().filter(|i| i.kind.group() == group);
+        let mut items: Vec<Walked<'_>> = of_group.filter_map(|i| i.panel.as_ref().map(|p| (i, p))).collect();
+        items.sort_by(|a, b| {
+            let (names, places) = ((&model[a.0.node].noun.name, &model[b.0.node].noun.name), (row(a.1), row(b.1)));
+            places.0.cmp(&places.1).then((a.1.x_mm as i64).cmp(&(b.1.x_mm as i64))).then(names.0.cmp(names.1))
+        });
         walked.extend(items);
     }
     walked
 }
 
-/// Things stand in one row when their middles are within the same 50 mm.
+/// Things stand in one row when their middles are within the same 40 mm, as in the table of the walk.
 fn row(place: &PanelPlace) -> i64 {
-    (place.y_mm / 50.0).floor() as i64
+    (place.y_mm / 40.0) as i64
 }
 
-fn frame(place: &PanelPlace, scale: f64) -> Rect {
+/// The frame of a face at a scale, on a panel whose upper left corner is there.
+pub(super) fn frame(place: &PanelPlace, scale: f64, corner: Point) -> Rect {
     let (wide, high) = (place.width_mm * scale, place.height_mm * scale);
-    Rect::new(EDGE + place.x_mm * scale - wide / 2.0, EDGE + place.y_mm * scale - high / 2.0, wide, high)
+    Rect::new(corner.x + place.x_mm * scale - wide / 2.0, corner.y + place.y_mm * scale - high / 2.0, wide, high)
 }
 
-/// What is engraved, under the thing or above it, where it overlaps nothing; left out where there is no room, since the list
-/// of numbers names everything.
-fn engraving(place: &PanelPlace, rect: &Rect, board: &Rect, taken: &mut Vec<Rect>) -> Option<Mark> {
-    let label = place.label.as_ref()?;
-    let at = |y: f64| Lettering::new(vec![label.clone()], Point::new(rect.centre().x, y), Anchor::Middle).small();
-    let heights = [rect.bottom() + SIZE, rect.y - 3.0];
-    let fitting = heights.into_iter().map(at).find(|words| is_free(&words.rect(), board, taken))?;
-    taken.push(fitting.rect());
-    Some(Mark::Words(fitting))
+/// The letters of parts: A to Z, then AA.
+fn letter(at: usize) -> String {
+    let sign = char::from(b'A' + (at % 26) as u8);
+    if at < 26 { sign.to_string() } else { format!("{}{sign}", letter(at / 26 - 1)) }
 }
 
-fn is_free(rect: &Rect, plate: &Rect, taken: &[Rect]) -> bool {
-    let inside = plate.holds(Point::new(rect.x, rect.y)) && plate.holds(Point::new(rect.right(), rect.bottom()));
-    inside && taken.iter().all(|t| !t.overlaps(rect))
+/// The whole panel, each part framed and lettered.
+fn draw_whole(faces: &Faces<'_>, parts: &[Part], scale: f64, high: f64, scene: &mut Scene) {
+    let corner = Point::new(EDGE, EDGE);
+    let plate = Rect::new(EDGE, EDGE, WIDEST - 2.0 * EDGE, high);
+    scene.marks.push(Mark::Shape(Shape { class: "plate-edge", weight: 1.2, form: Form::Rect(plate, 6.0) }));
+    let frames: Vec<Rect> = faces.walked.iter().map(|(_, place)| frame(place, scale, corner)).collect();
+    for (n, rect) in frames.iter().enumerate() {
+        scene.marks.extend(face::draw(faces.walked[n].0, faces.walked[n].1, rect, faces.look(n, false)));
+    }
+    let zones: Vec<Rect> = parts.iter().map(|p| cut::enclosing(&p.of, &frames).inset(-2.5)).collect();
+    for zone in &zones {
+        scene.marks.push(Mark::Shape(Shape { class: "zone", weight: 0.8, form: Form::Rect(*zone, 3.0) }));
+    }
+    let mut room = Room { edge: plate, taken: frames.iter().map(|f| Blob::Board(*f)).collect() };
+    for (at, zone) in zones.iter().enumerate() {
+        let tag = tag_place(zone, &room);
+        room.taken.push(Blob::Board(tag));
+        scene.marks.extend(tag_marks(&letter(at), tag));
+    }
 }
 
-/// A place for the number: on the edge of a large face, beside a small one, farther out until nothing else is overlapped.
-fn call_place(face: Face, rect: &Rect, plate: &Rect, frames: &[Rect], taken: &mut Vec<Rect>) -> Point {
-    let space = |p: &Point| Rect::new(p.x - CALL, p.y - CALL, 2.0 * CALL, 2.0 * CALL);
-    let free = |p: &Point| {
-        let others: Vec<Rect> = frames.iter().filter(|f| *f != rect).chain(taken.iter()).copied().collect();
-        is_free(&space(p), plate, &others)
+/// A place for the letter: along the border of the part, where it covers no face.
+fn tag_place(zone: &Rect, room: &Room) -> Rect {
+    let square = |x: f64, y: f64| Rect::new(x - LETTER, y - LETTER, 2.0 * LETTER, 2.0 * LETTER);
+    let steps = |from: f64, to: f64| (0..=20).map(move |n| from + (to - from) * f64::from(n) / 20.0);
+    let inner = zone.inset(LETTER + 1.0);
+    let mut tries = Vec::new();
+    for y in [zone.y, inner.y, zone.bottom(), inner.bottom(), zone.centre().y] {
+        tries.extend(steps(zone.x, zone.right()).map(|x| square(x, y)));
+    }
+    for x in [zone.x, zone.right(), inner.x, inner.right()] {
+        tries.extend(steps(zone.y, zone.bottom()).map(|y| square(x, y)));
+    }
+    let fallback = square(zone.x, zone.y);
+    tries.into_iter().find(|tag| room.is_free(&Blob::Board(*tag), 0.3, None)).unwrap_or(fallback)
+}
+
+fn tag_marks(letter: &str, tag: Rect) -> [Mark; 2] {
+    let middle = tag.centre();
+    let words = Lettering {
+        size: 10.0,
+        ..Lettering::new(vec![letter.to_owned()], Point::new(middle.x, middle.y + 3.6), Anchor::Middle)
     };
-    let tries = if rect.width.min(rect.height) < 3.0 * CALL { Vec::new() } else { on_edge(face, rect) };
-    let beside = [0.0, 3.0, 7.0, 12.0, 18.0, 25.0].into_iter().flat_map(|out| around(rect, out));
-    let at = tries.into_iter().chain(beside).find(free).unwrap_or_else(|| rect.centre());
-    taken.push(space(&at));
-    at
+    [Mark::Shape(Shape { class: "face", weight: 1.2, form: Form::Rect(tag, 2.0) }), Mark::Words(words)]
 }
 
-/// Places on the edge of a face, the upper left first.
-fn on_edge(face: Face, rect: &Rect) -> Vec<Point> {
-    let round =
-        matches!(face, Face::Dial | Face::Horizon | Face::Card | Face::Turn | Face::Knob | Face::Key | Face::Wheel);
-    let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
-    if round {
-        return [315.0, 45.0, 225.0, 135.0].map(|d| super::svg::on_circle(middle, radius + CALL * 0.4, d)).to_vec();
+/// A part below what is there, with its letter and the list of its numbers.
+fn draw_part(model: &Model, faces: &Faces<'_>, part: &Part, at: usize, scene: &mut Scene) {
+    let top = scene.height + 8.0;
+    scene.marks.extend(tag_marks(&letter(at), Rect::new(1.0, top, 2.0 * LETTER, 2.0 * LETTER)));
+    let title = format!("Part {}", letter(at));
+    scene.marks.push(Mark::Words(Lettering::new(vec![title], Point::new(21.0, top + 10.0), Anchor::Start)));
+    let corner = Point::new(1.0, top + 2.0 * LETTER + 4.0);
+    scene.marks.extend(part.marks.iter().cloned().map(|mark| moved(mark, corner)));
+    let entries: Vec<(usize, String)> = part.of.iter().map(|n| (n + 1, listed(model, faces, part, *n))).collect();
+    let (beside, below) = (WIDEST - part.size.0 - 14.0, corner.y + part.size.1);
+    let high = if beside >= 150.0 {
+        let columns = Columns {
+            left: corner.x + part.size.0 + 12.0,
+            top: corner.y,
+            wide: beside,
+            count: if beside > 320.0 { 2 } else { 1 },
+        };
+        below.max(list(&entries, columns, scene))
+    } else {
+        list(&entries, Columns { left: 1.0, top: below + 6.0, wide: WIDEST - 2.0, count: 3 }, scene)
+    };
+    scene.height = high + 4.0;
+}
+
+fn moved(mark: Mark, by: Point) -> Mark {
+    let shift = |p: &mut Point| *p = Point::new(p.x + by.x, p.y + by.y);
+    match mark {
+        Mark::Shape(mut shape) => {
+            shape.form.each_point(shift);
+            Mark::Shape(shape)
+        }
+        Mark::Callout { of, mut at, number } => {
+            shift(&mut at);
+            Mark::Callout { of, at, number }
+        }
+        Mark::Words(mut words) => {
+            shift(&mut words.at);
+            Mark::Words(words)
+        }
+        other => other,
     }
-    let (left, right, top, bottom) = (rect.x + 2.0, rect.right() - 2.0, rect.y + 2.0, rect.bottom() - 2.0);
-    let (x, y) = (middle.x, middle.y);
-    [(left, y), (right, y), (left, top), (right, top), (left, bottom), (right, bottom), (x, top), (x, y)]
-        .map(|(x, y)| Point::new(x, y))
-        .to_vec()
 }
 
-/// Places around a thing, so far out.
-fn around(rect: &Rect, out: f64) -> [Point; 8] {
-    let middle = rect.centre();
-    let (left, right) = (rect.x - CALL - out, rect.right() + CALL + out);
-    let (top, bottom) = (rect.y - CALL - out, rect.bottom() + CALL + out);
-    let corner = 3.0;
-    [
-        (middle.x, top),
-        (left + corner, top + corner),
-        (right - corner, top + corner),
-        (left, middle.y),
-        (right, middle.y),
-        (middle.x, bottom),
-        (left + corner, bottom - corner),
-        (right - corner, bottom - corner),
-    ]
-    .map(|(x, y)| Point::new(x, y))
-}
-
-/// The list of numbers under the panel, in columns.
-fn key(model: &Model, walked: &[(&Item, &PanelPlace)], scene: &mut Scene) {
+/// The name, and the positions where they are not on the drawing.
+fn listed(model: &Model, faces: &Faces<'_>, part: &Part, n: usize) -> String {
+    let item = faces.walked[n].0;
+    let name = model[item.node].noun.name.clone();
+    let Some(control) = item.control.as_ref().filter(|_| part.unlettered.contains(&n)) else { return name };
     let names: Vec<String> =
-        walked.iter().enumerate().map(|(at, (i, _))| format!("{}  {}", at + 1, listed(model, i))).collect();
-    let widest = names.iter().map(|n| width(n, SIZE)).fold(60.0, f64::max) + 14.0;
-    let columns = (1..=5_usize).rev().find(|n| widest * *n as f64 <= WIDEST).unwrap_or(1);
-    let rows = names.len().div_ceil(columns).max(1);
-    let top = scene.height + 12.0;
-    for (at, name) in names.into_iter().enumerate() {
-        let (column, row) = (at / rows, at % rows);
-        let place =
-            Point::new(EDGE + column as f64 * (WIDEST - EDGE) / columns as f64, top + row as f64 * (LEADING + 1.0));
-        scene.marks.push(Mark::Words(Lettering::new(vec![name], place, Anchor::Start)));
-    }
-    scene.height = top + rows as f64 * (LEADING + 1.0);
+        control.positions.iter().map(|p| p.as_str().replace('-', "\u{a0}").to_uppercase()).collect();
+    format!("{name}: {}", names.join(", "))
 }
 
-/// The full name where it is not too long for a list.
-fn listed(model: &Model, item: &Item) -> String {
-    let noun = &model[item.node].noun;
-    let name = if noun.name.chars().count() <= LONGEST { &noun.name } else { short(noun) };
-    let mut listed: String = name.chars().take(LONGEST).collect();
-    if listed.len() < name.len() {
-        listed.push('…');
+/// Where a list stands.
+#[derive(Clone, Copy)]
+struct Columns {
+    left: f64,
+    top: f64,
+    wide: f64,
+    count: usize,
+}
+
+/// Writes a list of numbers and names in columns, and says how far down it goes.
+fn list(entries: &[(usize, String)], columns: Columns, scene: &mut Scene) -> f64 {
+    let wide = columns.wide / columns.count as f64;
+    let lines: Vec<Vec<String>> = entries.iter().map(|(_, name)| wrap(name, wide - 26.0)).collect();
+    let total: usize = lines.iter().map(Vec::len).sum();
+    let most = total.div_ceil(columns.count).max(1);
+    let (mut column, mut row, mut lowest) = (0, 0, columns.top);
+    for ((number, _), lines) in entries.iter().zip(lines) {
+        if row > 0 && row + lines.len() > most + 1 && column + 1 < columns.count {
+            (column, row) = (column + 1, 0);
+        }
+        let (x, y) = (columns.left + column as f64 * wide, columns.top + 8.0 + row as f64 * (LEADING + 1.0));
+        let digits = number.to_string();
+        let before = super::lettering::width(&digits, SIZE);
+        scene.marks.push(Mark::Words(Lettering::new(vec![digits], Point::new(x + 15.0 - before, y), Anchor::Start)));
+        row += lines.len();
+        for (n, text) in lines.into_iter().enumerate() {
+            let at = Point::new(x + 20.0, y + n as f64 * (LEADING + 1.0));
+            scene.marks.push(Mark::Words(Lettering::new(vec![text], at, Anchor::Start)));
+        }
+        lowest = lowest.max(columns.top + 8.0 + row as f64 * (LEADING + 1.0));
     }
-    listed
+    lowest
 }

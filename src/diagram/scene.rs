@@ -26,6 +26,17 @@ pub struct Scene {
     pub folds: Vec<Fold>,
     /// The same in words, a line a connection.
     pub alternative: Vec<String>,
+    /// Shapes that many scenes have in common, written once a page.
+    pub shared: Option<std::sync::Arc<Shared>>,
+}
+
+/// Shapes that many scenes have in common.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Shared {
+    /// The id by which they are used.
+    pub id: String,
+    /// The shapes, later ones over earlier ones.
+    pub shapes: Vec<Shape>,
 }
 
 /// A place at which a long drawing may be parted, so that it can go on on the next page.
@@ -146,6 +157,8 @@ pub enum Mark {
     },
     /// Lettering alone.
     Words(Lettering),
+    /// The shapes that the scene shares with others, moved by so much and then scaled about that place.
+    Shared(Point, f64),
 }
 
 /// A box.
@@ -212,6 +225,8 @@ pub enum Form {
     Arc(Point, f64, f64, f64),
     /// A rectangle with rounded corners.
     Rect(Rect, f64),
+    /// Straight strokes, each from its begin to its end.
+    Strokes(Vec<(Point, Point)>),
 }
 
 impl Lettering {

@@ -5,7 +5,7 @@
 
 use super::colour;
 use super::geometry::{Point, Rect};
-use super::scene::{Anchor, BoxMark, Form, Lettering, Mark, Scene, SceneMedium, Shape};
+use super::scene::{Anchor, BoxMark, Form, Lettering, Mark, Scene, SceneMedium, Shape, Shared};
 use super::symbol::{Symbol, stalk};
 
 /// Radius of the bend of a feed, pt.
@@ -24,9 +24,10 @@ pub fn write(scene: &Scene) -> String {
     );
     let paper = "<rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>\n";
     format!(
-        "{head}{}<style>{}</style>\n{paper}{}</svg>\n",
+        "{head}{}<style>{}</style>\n{}{paper}{}</svg>\n",
         words(scene),
         style(&scene.media),
+        scene.shared.as_deref().map_or(String::new(), write_shared),
         marks_svg(scene, &scene.marks)
     )
 }
@@ -67,7 +68,10 @@ fn style(media: &[SceneMedium]) -> String {
          .part,.sign,.flag,.bracket,.port,.arc-edge{stroke:#16202a}.under,.sign-face{fill:#ffffff}.sign-face{stroke:#16202a}\
          .small{fill:#4a5661}.plate-edge{fill:#e9edee;stroke:#16202a}.part-soft{fill:none;stroke:#4a5661}.arc-edge{fill:none}\
          .ground{fill:#aab5bc}.arc-white{stroke:#ffffff}.arc-green{stroke:#2f9e4f}.arc-yellow{stroke:#e0b000}\
-         .arc-red{stroke:#cc2b2b}.arc-blue{stroke:#2f6fd0}.call{fill:#16202a;stroke:#ffffff}.call-number{fill:#ffffff}",
+         .arc-red{stroke:#cc2b2b}.arc-blue{stroke:#2f6fd0}.call{fill:#16202a;stroke:#ffffff}.call-number{fill:#ffffff}\
+         .lead,.gone,.in-part,.false,.rays{fill:none;stroke:#16202a}.still{fill:none;stroke:#0b5fae}.false-face{fill:#ffffff;stroke:#a33b00}\
+         .false{stroke:#a33b00}.lit{fill:#f2c200;stroke:#16202a}.opened,.set{fill:#16202a}.needle{stroke:#16202a}.zone{fill:none;stroke:#4a5661}\
+         .glass{fill:#dfe5e8;stroke:#4a5661}.veil{fill:#ffffff;fill-opacity:.72}",
     );
     for medium in media {
         let (class, colour) = (&medium.class, colour::checked(&medium.colour));
@@ -102,6 +106,7 @@ fn mark_svg(scene: &Scene, mark: &Mark, dots: &[Point]) -> String {
         Mark::Shape(shape) => shape_svg(shape),
         Mark::Callout { at, number, .. } => call_svg(*at, *number),
         Mark::Words(words) => text(words, ""),
+        Mark::Shared(at, scale) => scene.shared.as_ref().map_or(String::new(), |s| use_svg(&s.id, *at, *scale)),
     }
 }
 
@@ -221,9 +226,18 @@ fn port_svg(rect: &Rect, _takes: bool) -> String {
     format!("<polygon class=\"port\" stroke-width=\"0.8\" points=\"{}\"/>\n", list(&points))
 }
 
+/// How far the edge of a callout is from its middle, pt.
+pub(super) fn call_radius(number: usize) -> f64 {
+    if number > 99 { 8.0 } else { 6.6 }
+}
+
 fn call_svg(at: Point, number: usize) -> String {
     let words = Lettering::new(vec![number.to_string()], Point::new(at.x, at.y + 2.9), Anchor::Middle);
-    format!("{}{}", circle("call", at, 6.6, 0.8), lettering(&words, " class=\"call-number\" font-weight=\"700\""))
+    format!(
+        "{}{}",
+        circle("call", at, call_radius(number), 0.8),
+        lettering(&words, " class=\"call-number\" font-weight=\"700\"")
+    )
 }
 
 fn symbol_svg(symbol: Symbol, at: Point, down: bool) -> String {
@@ -236,6 +250,10 @@ fn shape_svg(shape: &Shape) -> String {
         Form::Line(points) => format!("<polyline {class} points=\"{}\"/>\n", list(points)),
         Form::Polygon(points) => format!("<polygon {class} points=\"{}\"/>\n", list(points)),
         Form::Circle(at, radius) => circle(shape.class, *at, *radius, shape.weight),
+        Form::Strokes(strokes) => {
+            let each: Vec<String> = strokes.iter().map(|(a, b)| format!("M{}L{}", pair(*a), pair(*b))).collect();
+            format!("<path {class} d=\"{}\"/>\n", each.concat())
+        }
         Form::Rect(rect, round) => format!("<rect {class} rx=\"{}\" {}/>\n", number(*round), place(rect)),
         Form::Arc(middle, radius, from, to) => {
             let large = u8::from((to - from).abs() > 180.0);
@@ -244,6 +262,23 @@ fn shape_svg(shape: &Shape) -> String {
             format!("<path {class} d=\"M{}A{r} {r} 0 {large} 1 {}\"/>\n", pair(start), pair(end))
         }
     }
+}
+
+/// What many drawings share, to be used by its id.
+pub fn write_shared(shared: &Shared) -> String {
+    let shapes: String = shared.shapes.iter().map(shape_svg).collect();
+    format!("<defs><g class=\"outlines\" id=\"{}\">\n{shapes}</g></defs>\n", escape(&shared.id))
+}
+
+fn use_svg(id: &str, at: Point, scale: f64) -> String {
+    let (x, y) = (number(at.x), number(at.y));
+    let scale = if (scale - 1.0).abs() < 1e-6 { String::new() } else { format!(" scale({})", finer(scale)) };
+    format!("<use href=\"#{}\" transform=\"translate({x} {y}){scale}\"/>\n", escape(id))
+}
+
+/// A number with at most six decimals.
+fn finer(n: f64) -> String {
+    format!("{n:.6}").trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// A point on a circle, clockwise from the top.

@@ -146,6 +146,7 @@ impl Form {
         match self {
             Self::Line(points) | Self::Polygon(points) => points.iter_mut().for_each(change),
             Self::Circle(middle, _) | Self::Arc(middle, ..) => change(middle),
+            Self::Strokes(strokes) => strokes.iter_mut().flat_map(|(a, b)| [a, b]).for_each(change),
             Self::Rect(rect, _) => {
                 let mut corner = Point::new(rect.x, rect.y);
                 change(&mut corner);

@@ -1,6 +1,7 @@
 //! Blocks: what stands under one another.
 
 use super::inline::Inlines;
+use super::shown::PanelShown;
 use super::table::{Subject, Table};
 
 /// One block of a chapter.
@@ -59,6 +60,8 @@ pub struct Figure {
     pub subject: Subject,
     /// Its caption.
     pub caption: Inlines,
+    /// The panels that it shows, where it shows any in a situation.
+    pub panels: Vec<PanelShown>,
 }
 
 /// What a drawing shows.
@@ -70,6 +73,12 @@ pub enum FigureKind {
     System,
     /// The panel to scale.
     Panel,
+    /// The panel after a failure.
+    After,
+    /// The panel in each state.
+    States,
+    /// What one item hangs on.
+    Chain,
 }
 
 /// How much a box weighs, in the sense of flight manuals.

@@ -15,6 +15,7 @@ mod block;
 mod inline;
 mod ledger;
 mod prose;
+mod shown;
 mod table;
 mod topic;
 
@@ -22,6 +23,7 @@ pub use block::{Block, Figure, FigureKind, NoticeLevel, Step};
 pub use inline::{Inline, Inlines, plain_text};
 pub use ledger::{Fact, FactId, FactOrigin, Ledger};
 pub use prose::{ClaimedSentence, Coverage, Piece, Prose, Sentence, Tie};
+pub use shown::{PanelShown, Sign};
 pub use table::{Cell, Column, Mark, Row, Subject, Table, TableKind};
 pub use topic::{TOPICS, Topic};
 

@@ -78,7 +78,13 @@ fn hostile_document() -> (Document, Drawings) {
         Inline::Strong(text()),
         Inline::Code(HOSTILE.into()),
     ];
-    let figure = Figure { id: HOSTILE.into(), kind: FigureKind::Panel, subject: Subject::Aircraft, caption: text() };
+    let figure = Figure {
+        id: HOSTILE.into(),
+        kind: FigureKind::Panel,
+        subject: Subject::Aircraft,
+        caption: text(),
+        panels: Vec::new(),
+    };
     let table = Table {
         id: HOSTILE.into(),
         kind: TableKind::Failure,

@@ -41,7 +41,7 @@ mod view;
 pub use rules::{Rule, Rules};
 
 use super::answer::{Effects, Question, Situation, Solution, StateSolution};
-use crate::model::{Asked, FaultIx, Model, Node, NodeIx, NodeKind, Place, StateIx};
+use crate::model::{AlertIx, Asked, FaultIx, Model, Node, NodeIx, NodeKind, Place, StateIx};
 use backup::Targets;
 use graph::Graph;
 use hangs::Hangs;
@@ -92,6 +92,12 @@ impl<'m> Analysis<'m> {
             situation: stood.moment.setting.situation.clone(),
             solution: stood.moment.outcome.solution(),
         }
+    }
+
+    /// The alerts that show in a state with no faults. Where it is not reached, in the last state that was.
+    pub fn alerts_in(&self, state: StateIx) -> Vec<AlertIx> {
+        let at = &self.states[state.usize()].moment;
+        (0..self.model.alerts.len()).map(AlertIx::new).filter(|a| self.alert_shows(*a, &[], at)).collect()
     }
 
     /// The model.

@@ -1,8 +1,10 @@
 //! The finished page, read once: what a reader sees, in chapters, tables and lines, and what a browser would run.
 
+mod figure;
 mod grid;
 mod seen;
 
+pub(super) use figure::{Drawn, DrawnPanel, Spot};
 pub(super) use grid::{Cell, Grid};
 pub(super) use seen::lines;
 
@@ -85,6 +87,9 @@ struct Here {
 pub(super) struct Page {
     pub(super) parts: Vec<Part>,
     pub(super) grids: Vec<Grid>,
+    pub(super) drawn: Vec<Drawn>,
+    /// Middles and sizes of the faces that drawings of the panel share.
+    pub(super) outlines: Vec<(Spot, Spot)>,
     pub(super) sums: Vec<Sum>,
     pub(super) figures: Vec<Figure>,
     pub(super) headings: Vec<Heading>,
@@ -189,7 +194,11 @@ impl Page {
         }
         let id = element.attr("id").unwrap_or_default().to_owned();
         match element.name() {
-            "figure" => self.figures.push(Figure { id, title: title_of(node) }),
+            "figure" => {
+                self.figures.push(Figure { id, title: title_of(node) });
+                self.drawn.push(Drawn::read(node, &here.place));
+            }
+            "defs" => self.outlines.extend(node.descendent_elements().filter_map(|e| figure::faces(e.value()))),
             "h3" | "h4" | "h5" if here.read => {
                 self.headings.push(Heading { place: here.place.clone(), id, text: lines(node).join(" ") });
             }

@@ -95,7 +95,7 @@ impl Desk<'_> {
     }
 
     /// `If the pump fails, or if the hose comes off (cruise)`.
-    fn faults_in(&self, caption: &str) -> Option<(Vec<FaultName>, String)> {
+    pub(super) fn faults_in(&self, caption: &str) -> Option<(Vec<FaultName>, String)> {
         let (clauses, state) = self.in_state(caption)?;
         let clauses = clauses.strip_prefix("If ")?;
         let faults = list_of(clauses, &[", or if "], &|text| self.clauses.find(text))?;

@@ -3,9 +3,11 @@
 mod aspects;
 mod carries;
 mod chain;
+mod chains;
 mod control;
 mod drives;
 mod failure;
+mod figures;
 mod index;
 mod items;
 mod known;

@@ -90,7 +90,7 @@ impl Composer<'_> {
         let mut groups = self.grouped(told);
         let weight = |g: &Group| g.effects.first().map_or(0, |e| e.misleads.len() + e.lost.len());
         groups.sort_by_key(|g| (Some(g.state) != self.reference, std::cmp::Reverse(weight(g))));
-        groups.into_iter().map(|g| Block::Table(self.failure_table(g))).collect()
+        groups.into_iter().flat_map(|g| self.told_and_drawn(g)).collect()
     }
 
     /// What a fault does in the first parked state where it does something that the reference state does not tell: something runs
@@ -131,12 +131,21 @@ impl Composer<'_> {
         groups
     }
 
-    fn failure_table(&mut self, mut group: Group) -> Table {
+    /// The table, and the panel after its first fault, where that takes or falsifies something there.
+    fn told_and_drawn(&mut self, mut group: Group) -> Vec<Block> {
         let model = self.model;
         let likely = |e: &Effects| {
             e.question.faults.iter().filter_map(|f| model[*f].likely.or(self.item_likely(*f))).fold(0.0, f64::max)
         };
         group.effects.sort_by(|a, b| likely(b).total_cmp(&likely(a)));
+        let (state, first) = (group.state, group.effects.first().cloned());
+        let table = self.failure_table(group);
+        let figure = first.and_then(|effects| self.after_figure(&table.id, state, &effects));
+        std::iter::once(Block::Table(table)).chain(figure).collect()
+    }
+
+    fn failure_table(&mut self, group: Group) -> Table {
+        let model = self.model;
         let faults = group.faults();
         let id = self.failure_id(&faults, group.state);
         let clauses = faults.iter().map(|f| self.clause(*f)).collect();

@@ -1,113 +1,125 @@
 //! Faces: plain forms of our own, true in size and in what the scale says.
 
+use super::dial::{dial, ray};
 use crate::diagram::geometry::{Point, Rect};
-use crate::diagram::scene::{Form, Shape};
+use crate::diagram::lettering::{SIZE, width};
+use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
 use crate::diagram::svg::on_circle;
-use crate::model::{ArcMark, Face, Item, PanelPlace, Scale, ScaleArc};
+use crate::model::{Face, Item, PanelPlace};
 
-/// A scale begins here, degrees clockwise from the top.
-const BEGIN: f64 = -140.0;
-/// And runs over so many degrees.
-const SWEEP: f64 = 280.0;
+/// How one face is drawn.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Look {
+    /// Where its needle stands, on its scale.
+    pub(super) needle: Option<f64>,
+    /// Which of how many positions its control is in.
+    pub(super) position: Option<(usize, usize)>,
+    /// With lettering: numerals, ratings, what is engraved on it.
+    pub(super) lettered: bool,
+}
 
-/// The shapes of one face inside its frame.
-pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect) -> Vec<Shape> {
+/// The marks of one face inside its frame.
+pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect, look: Look) -> Vec<Mark> {
     let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
-    match place.face {
-        Face::Dial => dial(item.scale.as_ref(), middle, radius),
-        Face::Horizon => horizon(middle, radius),
-        Face::Card => card(middle, radius),
-        Face::Turn => turn(middle, radius),
-        Face::Window => window(rect),
-        Face::Radio => radio(rect),
-        Face::Lamp => vec![circle("face", middle, radius, 1.0), circle("part-soft", middle, radius * 0.62, 0.7)],
-        Face::Toggle => toggle(rect),
-        Face::Rocker => rocker(rect),
-        Face::Key => key(middle, radius),
-        Face::Lever => lever(rect),
-        Face::Knob => knob(middle, radius),
-        Face::Breaker => vec![circle("face", middle, radius, 1.0), circle("part", middle, radius * 0.55, 0.8)],
-        Face::Wheel => {
-            vec![circle("face", middle, radius, 1.2), circle("part", middle, radius * 0.78, 0.8), cross(middle, radius)]
+    let mut marks = match place.face {
+        Face::Dial => return dial(item.scale.as_ref(), middle, radius, look),
+        Face::Horizon => shapes(horizon(middle, radius)),
+        Face::Card => shapes(card(middle, radius)),
+        Face::Turn => shapes(turn(middle, radius)),
+        Face::Window => shapes(window(rect)),
+        Face::Radio => shapes(radio(rect)),
+        Face::Lamp => {
+            shapes(vec![circle("face", middle, radius, 1.0), circle("part-soft", middle, radius * 0.62, 0.7)])
         }
+        Face::Toggle => shapes(toggle(rect, along(look, 1.0, -1.0))),
+        Face::Rocker => shapes(rocker(rect, along(look, 1.0, -1.0))),
+        Face::Key => shapes(key(middle, radius, look)),
+        Face::Lever => shapes(lever(rect, along(look, -1.0, 1.0))),
+        Face::Knob => shapes(knob(middle, radius, along(look, -50.0, 50.0))),
+        Face::Breaker => shapes(breaker(middle, radius)),
+        Face::Wheel => shapes(wheel(rect)),
+    };
+    if look.lettered {
+        marks.extend(rating(item, place, rect));
     }
+    marks
 }
 
-fn circle(class: &'static str, at: Point, radius: f64, weight: f64) -> Shape {
-    Shape { class, weight, form: Form::Circle(at, radius) }
-}
-
-fn line(class: &'static str, weight: f64, points: &[(f64, f64)]) -> Shape {
-    Shape { class, weight, form: Form::Line(points.iter().map(|(x, y)| Point::new(*x, *y)).collect()) }
-}
-
-fn polygon(class: &'static str, points: Vec<Point>) -> Shape {
-    Shape { class, weight: 0.8, form: Form::Polygon(points) }
-}
-
-fn frame(class: &'static str, rect: Rect, round: f64) -> Shape {
-    Shape { class, weight: 1.0, form: Form::Rect(rect, round) }
-}
-
-fn bezel(middle: Point, radius: f64) -> Vec<Shape> {
-    vec![circle("face", middle, radius, 1.2), circle("part-soft", middle, radius * 0.94, 0.5)]
-}
-
-/// A stroke from one part of the radius to another.
-fn ray(class: &'static str, middle: Point, degrees: f64, radii: (f64, f64), weight: f64) -> Shape {
-    let (a, b) = (on_circle(middle, radii.0, degrees), on_circle(middle, radii.1, degrees));
-    line(class, weight, &[(a.x, a.y), (b.x, b.y)])
-}
-
-fn dial(scale: Option<&Scale>, middle: Point, radius: f64) -> Vec<Shape> {
-    let mut shapes = bezel(middle, radius);
-    if let Some(scale) = scale {
-        shapes.extend(scale.arcs.iter().flat_map(|arc| arc_shapes(scale, arc, middle, radius)));
+/// A thin outline of a face, for panels that are too small for more.
+pub(in crate::diagram) fn outline(place: &PanelPlace, rect: &Rect) -> Vec<Shape> {
+    let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
+    let mut shapes = vec![body(place.face, rect)];
+    match place.face {
+        Face::Horizon => {
+            let half = (0..=9).map(|n| on_circle(middle, radius * 0.8, 90.0 + f64::from(n) * 20.0)).collect();
+            shapes.push(polygon("ground", half));
+        }
+        Face::Card => shapes.push(circle("part-soft", middle, radius * 0.66, 0.4)),
+        Face::Turn => shapes.push(line(
+            "part-soft",
+            0.8,
+            &[(middle.x - radius * 0.6, middle.y), (middle.x + radius * 0.6, middle.y)],
+        )),
+        Face::Radio => shapes.push(frame("glass", screen(rect), 0.4, 0.5)),
+        Face::Window => shapes.push(frame("glass", rect.inset(rect.width.min(rect.height) * 0.16), 0.4, 0.5)),
+        Face::Rocker => shapes.push(line("part-soft", 0.4, &[(rect.x, middle.y), (rect.right(), middle.y)])),
+        _ => {}
     }
-    for tick in 0..=10 {
-        let degrees = BEGIN + SWEEP * f64::from(tick) / 10.0;
-        let inner = if tick % 5 == 0 { 0.66 } else { 0.74 };
-        shapes.push(ray("part", middle, degrees, (radius * inner, radius * 0.82), 0.7));
-    }
-    let stands = scale.and_then(|s| s.usual.as_ref().or(s.rests.as_ref()).and_then(|q| along(s, q.number)));
-    shapes.extend(needle(middle, radius * 0.7, stands.unwrap_or(BEGIN)));
     shapes
 }
 
-/// Degrees of a number on a scale.
-fn along(scale: &Scale, number: f64) -> Option<f64> {
-    let span = scale.span.range().filter(|r| r.to > r.from)?;
-    Some(BEGIN + SWEEP * ((number - span.from) / (span.to - span.from)).clamp(0.0, 1.0))
-}
-
-/// An arc over a range; a stroke at a single value.
-fn arc_shapes(scale: &Scale, marked: &ScaleArc, middle: Point, radius: f64) -> Vec<Shape> {
-    let class = arc_class(marked.mark);
-    let inner = radius * if marked.mark == ArcMark::White { 0.74 } else { 0.86 };
-    let Some(begin) = along(scale, marked.over.number) else { return Vec::new() };
-    let end = marked.over.upper.and_then(|to| along(scale, to)).filter(|end| *end > begin);
-    let Some(end) = end else { return vec![ray(class, middle, begin, (radius * 0.76, radius * 0.93), 1.6)] };
-    let arc = |class: &'static str, weight: f64| Shape { class, weight, form: Form::Arc(middle, inner, begin, end) };
-    vec![arc("arc-edge", radius * 0.09 + 0.7), arc(class, radius * 0.09)]
-}
-
-fn arc_class(mark: ArcMark) -> &'static str {
-    match mark {
-        ArcMark::White => "arc arc-white",
-        ArcMark::Green => "arc arc-green",
-        ArcMark::Yellow => "arc arc-yellow",
-        ArcMark::Red => "arc arc-red",
-        ArcMark::Blue => "arc arc-blue",
+/// The outline that the whole face fills.
+fn body(face: Face, rect: &Rect) -> Shape {
+    if is_round(face) {
+        return circle("face", rect.centre(), rect.width.min(rect.height) / 2.0, 0.6);
     }
+    frame("face", *rect, 0.6, 1.0)
 }
 
-fn needle(middle: Point, length: f64, degrees: f64) -> Vec<Shape> {
-    let side = |turn: f64| on_circle(middle, length * 0.09, degrees + turn);
-    let tip = on_circle(middle, length, degrees);
-    vec![
-        polygon("part-solid", vec![tip, side(90.0), on_circle(middle, length * 0.22, degrees + 180.0), side(-90.0)]),
-        circle("part-solid", middle, length * 0.11, 0.0),
-    ]
+/// True for a face that is a disc.
+pub(super) fn is_round(face: Face) -> bool {
+    use Face::{Breaker, Card, Dial, Horizon, Key, Knob, Lamp, Turn};
+    matches!(face, Dial | Horizon | Card | Turn | Knob | Key | Lamp | Breaker)
+}
+
+/// A place between two, as far along as the position of the control.
+fn along(look: Look, first: f64, last: f64) -> f64 {
+    let Some((at, of)) = look.position.filter(|(_, of)| *of > 1) else { return first };
+    first + (last - first) * at as f64 / (of - 1) as f64
+}
+
+fn shapes(all: Vec<Shape>) -> Vec<Mark> {
+    all.into_iter().map(Mark::Shape).collect()
+}
+
+pub(super) fn circle(class: &'static str, at: Point, radius: f64, weight: f64) -> Shape {
+    Shape { class, weight, form: Form::Circle(at, radius) }
+}
+
+pub(super) fn line(class: &'static str, weight: f64, points: &[(f64, f64)]) -> Shape {
+    Shape { class, weight, form: Form::Line(points.iter().map(|(x, y)| Point::new(*x, *y)).collect()) }
+}
+
+pub(super) fn polygon(class: &'static str, points: Vec<Point>) -> Shape {
+    Shape { class, weight: 0.8, form: Form::Polygon(points) }
+}
+
+pub(super) fn frame(class: &'static str, rect: Rect, weight: f64, round: f64) -> Shape {
+    Shape { class, weight, form: Form::Rect(rect, round) }
+}
+
+pub(super) fn bezel(middle: Point, radius: f64) -> Vec<Shape> {
+    vec![circle("face", middle, radius, 1.2), circle("part-soft", middle, radius * 0.94, 0.5)]
+}
+
+/// What a breaker is rated, on its button, where there is room.
+fn rating(item: &Item, place: &PanelPlace, rect: &Rect) -> Option<Mark> {
+    let rating = item.rating.as_ref().filter(|_| place.face == Face::Breaker)?;
+    let words = format!("{}", rating.number);
+    let room = rect.width.min(rect.height) * 0.62;
+    let middle = rect.centre();
+    let at = Point::new(middle.x, middle.y + 2.9);
+    (width(&words, SIZE) <= room).then(|| Mark::Words(Lettering::new(vec![words], at, Anchor::Middle)))
 }
 
 fn horizon(middle: Point, radius: f64) -> Vec<Shape> {
@@ -123,15 +135,9 @@ fn horizon(middle: Point, radius: f64) -> Vec<Shape> {
     }
     let (x, y) = (middle.x, middle.y);
     let wing = |side: f64| {
-        line(
-            "part",
-            2.0,
-            &[
-                (x + side * radius * 0.56, y),
-                (x + side * radius * 0.2, y),
-                (x + side * radius * 0.2, y + radius * 0.09),
-            ],
-        )
+        let bar =
+            [(x + side * radius * 0.56, y), (x + side * radius * 0.2, y), (x + side * radius * 0.2, y + radius * 0.09)];
+        line("part", 2.0, &bar)
     };
     shapes.extend([wing(-1.0), wing(1.0), circle("part-solid", middle, radius * 0.05, 0.0)]);
     shapes.extend([-60.0, -30.0, 0.0, 30.0, 60.0].map(|d| ray("part", middle, d, (inner, radius * 0.92), 0.8)));
@@ -144,14 +150,9 @@ fn card(middle: Point, radius: f64) -> Vec<Shape> {
         let inner = if tick % 3 == 0 { 0.66 } else { 0.74 };
         shapes.push(ray("part", middle, f64::from(tick) * 10.0, (radius * inner, radius * 0.82), 0.6));
     }
-    shapes.push(polygon(
-        "part-solid",
-        vec![
-            Point::new(middle.x, middle.y - radius * 0.8),
-            Point::new(middle.x - radius * 0.08, middle.y - radius * 0.94),
-            Point::new(middle.x + radius * 0.08, middle.y - radius * 0.94),
-        ],
-    ));
+    let mark = [(0.0, -0.8), (-0.08, -0.94), (0.08, -0.94)];
+    let mark = mark.iter().map(|(x, y)| Point::new(middle.x + x * radius, middle.y + y * radius)).collect();
+    shapes.push(polygon("part-solid", mark));
     shapes.push(aeroplane(middle, radius * 0.5));
     shapes
 }
@@ -172,15 +173,12 @@ fn turn(middle: Point, radius: f64) -> Vec<Shape> {
         shapes.push(ray("part", middle, degrees, (radius * 0.72, radius * 0.86), 1.2));
     }
     let (x, y) = (middle.x, middle.y);
-    shapes.push(line(
-        "part",
-        2.0,
-        &[(x - radius * 0.66, y), (x - radius * 0.1, y), (x + radius * 0.1, y), (x + radius * 0.66, y)],
-    ));
+    let wing = [(x - radius * 0.66, y), (x - radius * 0.1, y), (x + radius * 0.1, y), (x + radius * 0.66, y)];
+    shapes.push(line("part", 2.0, &wing));
     shapes.push(line("part", 1.6, &[(x, y), (x, y - radius * 0.2)]));
     shapes.push(circle("part-solid", middle, radius * 0.09, 0.0));
     let tube = Rect::new(x - radius * 0.42, y + radius * 0.38, radius * 0.84, radius * 0.2);
-    shapes.push(frame("face", tube, radius * 0.1));
+    shapes.push(frame("face", tube, 1.0, radius * 0.1));
     shapes.push(circle("part-solid", Point::new(x, y + radius * 0.48), radius * 0.085, 0.0));
     for side in [-1.0, 1.0] {
         let mark = x + side * radius * 0.13;
@@ -190,80 +188,112 @@ fn turn(middle: Point, radius: f64) -> Vec<Shape> {
 }
 
 fn window(rect: &Rect) -> Vec<Shape> {
-    let inner = rect.inset(rect.width.min(rect.height) * 0.16);
-    vec![frame("face", *rect, 2.0), frame("part-soft", inner, 1.0)]
+    let inner = rect.inset((rect.width.min(rect.height) * 0.14).min(7.0));
+    vec![frame("face", *rect, 1.0, 2.0), frame("glass", inner, 0.7, 1.0)]
+}
+
+/// Where a radio shows what it is set to: right of a blank end, left of its knob.
+fn screen(rect: &Rect) -> Rect {
+    let (high, knob) = (rect.height, knob_of(rect));
+    let left = (high * 0.42).clamp(rect.width * 0.08, rect.width * 0.24);
+    Rect::new(rect.x + left, rect.y + high * 0.18, rect.width - left - knob * 2.0 - high * 0.24, high * 0.64)
+}
+
+fn knob_of(rect: &Rect) -> f64 {
+    (rect.height * 0.27).min(rect.width * 0.11)
 }
 
 fn radio(rect: &Rect) -> Vec<Shape> {
-    let high = rect.height;
-    let screen = Rect::new(rect.x + high * 0.5, rect.y + high * 0.2, rect.width * 0.52, high * 0.45);
-    let knob = (high * 0.26).min(rect.width * 0.12);
+    let knob = knob_of(rect);
+    let at = Point::new(rect.right() - knob - rect.height * 0.12, rect.centre().y);
     vec![
-        frame("face", *rect, 2.0),
-        frame("part-soft", screen, 1.0),
-        circle("part", Point::new(rect.x + high * 0.26, rect.centre().y), (knob * 0.55).min(high * 0.2), 0.8),
-        circle("part", Point::new(rect.right() - knob - high * 0.12, rect.centre().y), knob, 0.9),
-        circle("part-soft", Point::new(rect.right() - knob - high * 0.12, rect.centre().y), knob * 0.55, 0.7),
+        frame("face", *rect, 1.0, 2.0),
+        frame("glass", screen(rect), 0.7, 1.0),
+        circle("part", at, knob, 0.9),
+        circle("part-soft", at, knob * 0.55, 0.7),
     ]
 }
 
-fn toggle(rect: &Rect) -> Vec<Shape> {
+/// Where lettering and number find room on a face: the glass, and the blank end beside it.
+pub(super) fn rooms(face: Face, rect: &Rect) -> Option<(Rect, Rect)> {
+    match face {
+        Face::Radio => {
+            let glass = screen(rect);
+            Some((glass, Rect::new(rect.x, rect.y, glass.x - rect.x, rect.height)))
+        }
+        Face::Window => {
+            let glass = rect.inset((rect.width.min(rect.height) * 0.14).min(7.0));
+            Some((glass, Rect::new(glass.x, glass.y, 17.0, 17.0)))
+        }
+        _ => None,
+    }
+}
+
+/// `at` is 1 for the lower end and -1 for the upper.
+fn toggle(rect: &Rect, at: f64) -> Vec<Shape> {
     let middle = rect.centre();
     let radius = rect.width.min(rect.height) * 0.32;
-    let top = rect.y + rect.height * 0.1;
-    vec![
-        frame("face", *rect, 2.0),
-        circle("part", middle, radius, 0.8),
-        line("part", 2.4, &[(middle.x, middle.y), (middle.x, top)]),
-    ]
+    let tip = Point::new(middle.x, middle.y + at * rect.height * 0.4);
+    let bat = line("part", 2.4, &[(middle.x, middle.y), (tip.x, tip.y)]);
+    vec![frame("face", *rect, 1.0, 2.0), circle("part", middle, radius, 0.8), bat, circle("part-solid", tip, 1.9, 0.0)]
 }
 
-fn rocker(rect: &Rect) -> Vec<Shape> {
+fn rocker(rect: &Rect, at: f64) -> Vec<Shape> {
     let middle = rect.centre();
-    let x = (rect.x, rect.right());
     let upper = rect.y + rect.height * 0.25;
+    let pressed = if at < 0.0 { rect.y } else { middle.y };
+    let half = Rect::new(rect.x, pressed, rect.width, rect.height / 2.0).inset(1.6);
     vec![
-        frame("face", *rect, 2.0),
-        line("part", 0.8, &[(x.0, middle.y), (x.1, middle.y)]),
+        frame("face", *rect, 1.0, 2.0),
+        frame("ground", half, 0.0, 1.0),
+        line("part", 0.8, &[(rect.x, middle.y), (rect.right(), middle.y)]),
         line("part", 1.2, &[(middle.x, upper - rect.height * 0.08), (middle.x, upper + rect.height * 0.08)]),
         circle("part", Point::new(middle.x, middle.y + rect.height * 0.25), rect.width * 0.12, 0.9),
     ]
 }
 
-fn key(middle: Point, radius: f64) -> Vec<Shape> {
-    let slot = Rect::new(middle.x - radius * 0.1, middle.y - radius * 0.4, radius * 0.2, radius * 0.8);
-    let mut shapes =
-        vec![circle("face", middle, radius, 1.0), circle("part", middle, radius * 0.6, 0.8), frame("part", slot, 0.5)];
-    shapes.extend([-60.0, -30.0, 0.0, 30.0, 60.0].map(|d| ray("part", middle, d, (radius * 0.72, radius * 0.92), 0.8)));
+/// Degrees of each of so many positions around a key or a selector.
+pub(super) fn turned(at: usize, of: usize) -> f64 {
+    if of < 2 { 0.0 } else { -72.0 + 144.0 * at as f64 / (of - 1) as f64 }
+}
+
+fn key(middle: Point, radius: f64, look: Look) -> Vec<Shape> {
+    let (at, of) = look.position.unwrap_or((0, 5));
+    let stands = turned(at, of);
+    let slot = [on_circle(middle, radius * 0.46, stands), on_circle(middle, radius * 0.46, stands + 180.0)];
+    let mut shapes = vec![circle("face", middle, radius, 1.0), circle("part", middle, radius * 0.6, 0.8)];
+    shapes.push(Shape { class: "part", weight: radius * 0.14, form: Form::Line(slot.to_vec()) });
+    shapes.extend((0..of).map(|n| ray("part", middle, turned(n, of), (radius * 0.72, radius * 0.94), 0.9)));
     shapes
 }
 
-fn lever(rect: &Rect) -> Vec<Shape> {
+/// `at` is -1 for the first position, at the top, and 1 for the last.
+fn lever(rect: &Rect, at: f64) -> Vec<Shape> {
     let middle = rect.centre();
     let slot = Rect::new(middle.x - rect.width * 0.07, rect.y, rect.width * 0.14, rect.height);
-    let grip = Rect::new(rect.x, rect.y + rect.height * 0.12, rect.width, (rect.height * 0.22).min(rect.width * 0.9));
-    vec![frame("part-soft", slot, 1.0), frame("face", grip, 2.5)]
+    let high = (rect.height * 0.22).min(rect.width * 0.9);
+    let y = middle.y + at * (rect.height - high) * 0.42 - high / 2.0;
+    vec![frame("part-soft", slot, 1.0, 1.0), frame("face", Rect::new(rect.x, y, rect.width, high), 1.0, 2.5)]
 }
 
-fn knob(middle: Point, radius: f64) -> Vec<Shape> {
+fn knob(middle: Point, radius: f64, degrees: f64) -> Vec<Shape> {
     vec![
         circle("face", middle, radius, 1.0),
         circle("part-soft", middle, radius * 0.72, 0.6),
-        ray("part", middle, -40.0, (radius * 0.25, radius * 0.95), 1.4),
+        ray("part", middle, degrees, (radius * 0.25, radius * 0.95), 1.6),
     ]
 }
 
-fn cross(middle: Point, radius: f64) -> Shape {
-    let r = radius * 0.78;
-    line(
-        "part",
-        1.0,
-        &[
-            (middle.x - r, middle.y),
-            (middle.x + r, middle.y),
-            (middle.x, middle.y),
-            (middle.x, middle.y - r),
-            (middle.x, middle.y + r),
-        ],
-    )
+fn breaker(middle: Point, radius: f64) -> Vec<Shape> {
+    vec![circle("face", middle, radius, 1.0), circle("part-soft", middle, radius * 0.78, 0.7)]
+}
+
+/// A wheel that stands edge on, with its ribs.
+fn wheel(rect: &Rect) -> Vec<Shape> {
+    let rib = |n: u32| {
+        let y = rect.y + rect.height * f64::from(n) / 12.0;
+        (Point::new(rect.x + 2.0, y), Point::new(rect.right() - 2.0, y))
+    };
+    let ribs = Shape { class: "part-soft", weight: 0.7, form: Form::Strokes((1..12).map(rib).collect()) };
+    vec![frame("face", *rect, 1.2, rect.width * 0.3), ribs]
 }

@@ -89,6 +89,9 @@ fn figure_kind(figure: &Figure) -> &'static str {
         crate::doc::FigureKind::Overview => "overview",
         crate::doc::FigureKind::System => "system",
         crate::doc::FigureKind::Panel => "panel",
+        crate::doc::FigureKind::After => "after",
+        crate::doc::FigureKind::States => "states",
+        crate::doc::FigureKind::Chain => "chain",
     }
 }
 

@@ -51,6 +51,7 @@ pub fn write(document: &Document, drawings: &Drawings) -> String {
 /// The guide as one HTML file, for a paper of the reader's choice.
 pub fn write_for(document: &Document, drawings: &Drawings, paper: Paper) -> String {
     let mut body = Markup::default();
+    write_shared(&mut body, drawings);
     cover::write(&mut body, document, drawings);
     contents::write(&mut body, document);
     for chapter in &document.chapters {
@@ -58,6 +59,17 @@ pub fn write_for(document: &Document, drawings: &Drawings, paper: Paper) -> Stri
     }
     let style = style::write(document, drawings, paper);
     shell::write(document, &style, &body.finish())
+}
+
+/// What drawings of the page have in common, each once.
+fn write_shared(out: &mut Markup, drawings: &Drawings) {
+    let shared: BTreeMap<&String, &String> =
+        drawings.values().filter_map(|d| d.shared.as_ref()).map(|(id, svg)| (id, svg)).collect();
+    for svg in shared.values() {
+        out.raw("<svg class=\"store\" width=\"0\" height=\"0\" aria-hidden=\"true\">");
+        out.raw(svg);
+        out.raw("</svg>\n");
+    }
 }
 
 fn write_chapter(out: &mut Markup, chapter: &Chapter, document: &Document, drawings: &Drawings) {

@@ -1,0 +1,244 @@
+//! Figures, and the facts that drawings of the panel show. A face is told of by its item; what is out of sight wears no sign.
+
+use super::composer::{Composer, chain_order, is_in_sight};
+use super::phrase::say;
+use super::say::joined;
+use crate::analyse::answer::{Effects, Indication, Situation, Solution};
+use crate::base::Quantity;
+use crate::doc::{Block, Figure, FigureKind, Inline, Inlines, PanelShown, Sign, Subject};
+use crate::model::{
+    AlertIx, Face, FaultIx, Item, ItemIx, Kind, Looks, LossOf, NodeIx, Scale, StateIx, SystemIx, Unfed,
+};
+use std::collections::BTreeSet;
+
+impl Composer<'_> {
+    /// The panel to scale, with its controls as in the reference state.
+    pub fn panel_figure(&mut self) -> Block {
+        let positions = self.reference.map(|state| self.analysis.state(state).situation.clone());
+        let mut shown = PanelShown::default();
+        for item in self.faces() {
+            let stands = positions.as_ref().and_then(|s| s.positions.get(item.usize()));
+            if let (Some(at), Some(_)) = (stands, &self.model[item].control) {
+                shown.positions.insert(self.model[item].id.to_string(), at.usize());
+            }
+        }
+        self.panels("figure/panel", FigureKind::Panel, Subject::Aircraft, (say("caption-panel", &[]), vec![shown]))
+    }
+
+    /// The panel after a failure, where that takes or falsifies something on it. It stands with the table of that id, and tells of
+    /// the first of the faults that share the table.
+    pub fn after_figure(&mut self, table: &str, state: StateIx, effects: &Effects) -> Option<Block> {
+        self.model.panel.as_ref()?;
+        let mut shown = self.shown_after(effects);
+        let takes = [Sign::Gone, Sign::GoneInPart, Sign::Misleading];
+        if !takes.iter().any(|sign| shown.signs.contains_key(sign)) {
+            return None;
+        }
+        if Some(state) == self.reference {
+            shown.needles = self.needles(effects, &shown);
+        }
+        let faults = &effects.question.faults;
+        let clauses = faults.iter().map(|f| self.clause(*f)).collect();
+        let part = joined(clauses, " and ");
+        let caption = say("caption-after", &[("part", part.into()), ("state", self.words.state(state).into())]);
+        let subject = Subject::Faults {
+            faults: faults.iter().map(|f| self.model.fault_id(*f)).collect(),
+            state: self.model[state].id.to_string(),
+        };
+        Some(self.panels(&format!("figure/{table}"), FigureKind::After, subject, (caption, vec![shown])))
+    }
+
+    /// The panel in each state, in the order of their chain.
+    pub fn states_figure(&mut self) -> Block {
+        let order = chain_order(self.model);
+        let shown = order.into_iter().map(|state| self.shown_in(state)).collect();
+        let caption = say("caption-panel-states", &[]);
+        self.panels("figure/states", FigureKind::States, Subject::Aircraft, (caption, shown))
+    }
+
+    /// What one item hangs on.
+    pub fn chain_figure(&mut self, item: ItemIx) -> Block {
+        let id = self.model[item].id.to_string();
+        let thing = self.words.item(self.model, item);
+        let caption = say("caption-chain", &[("thing", thing.into())]);
+        self.panels(&format!("figure/chain/{id}"), FigureKind::Chain, Subject::One(id), (caption, Vec::new()))
+    }
+
+    /// What each item of the panel hangs on, of one system.
+    pub fn chain_figures(&mut self, system: SystemIx) -> Vec<Block> {
+        let model = self.model;
+        let of_system = |i: &ItemIx| model[*i].system == system && self.has_a_chain(*i);
+        let items: Vec<ItemIx> = self.faces().into_iter().filter(of_system).collect();
+        items.into_iter().map(|i| self.chain_figure(i)).collect()
+    }
+
+    fn panels(
+        &mut self,
+        id: &str,
+        kind: FigureKind,
+        subject: Subject,
+        (caption, panels): (Inlines, Vec<PanelShown>),
+    ) -> Block {
+        Block::Figure(Figure { id: self.take_id(id), kind, subject, caption, panels })
+    }
+
+    fn faces(&self) -> Vec<ItemIx> {
+        self.model.item_indices().filter(|i| self.model[*i].panel.is_some()).collect()
+    }
+
+    fn has_a_chain(&self, item: ItemIx) -> bool {
+        let item = &self.model[item];
+        let needs = |n: &NodeIx| !self.model[*n].needs.is_empty() || !self.model[*n].senses.is_empty();
+        !item.kind.conducts() && std::iter::once(&item.node).chain(&item.functions).any(needs)
+    }
+
+    /// Signs after a failure, but those of needles.
+    fn shown_after(&self, effects: &Effects) -> PanelShown {
+        let mut shown = PanelShown::default();
+        let named = self.named_by_faults(effects);
+        let told = |n: NodeIx| named.contains(&n) || is_in_sight(self.model, n);
+        let gone = |n: NodeIx| effects.before.works.contains(&n) && !effects.after.works.contains(&n) && told(n);
+        let misled: BTreeSet<NodeIx> = effects.misleads.iter().map(|a| a.node).filter(|n| told(*n)).collect();
+        let sources: BTreeSet<ItemIx> =
+            effects.still_tells.iter().flat_map(|s| &s.sources).filter_map(|(n, _)| self.model.item_of(*n)).collect();
+        let alerts = effects.shows.iter().filter_map(|i| if let Indication::Alert(a) = i { Some(*a) } else { None });
+        let lit = self.lights(alerts.chain(effects.already_on.iter().copied()));
+        let opened = self.opened(effects);
+        for ix in self.faces() {
+            let item = &self.model[ix];
+            let dead = gone(item.node);
+            let false_too = std::iter::once(&item.node).chain(&item.functions).any(|n| misled.contains(n));
+            let part = !dead && item.functions.iter().any(|f| gone(*f));
+            let signs = [
+                (Sign::Gone, dead),
+                (Sign::GoneInPart, part),
+                (Sign::Misleading, !dead && false_too),
+                (Sign::StillTells, !dead && sources.contains(&ix)),
+                (Sign::Lit, lit.contains(&ix)),
+                (Sign::Opened, opened.contains(&item.node)),
+            ];
+            wear(&mut shown, item, &signs);
+        }
+        shown
+    }
+
+    /// What the faults take by themselves, whether it is in sight or not.
+    fn named_by_faults(&self, effects: &Effects) -> BTreeSet<NodeIx> {
+        let positions = &effects.situation.positions;
+        let of = |f: &FaultIx| self.model.named_by(&self.model[*f].loses, positions);
+        effects.question.faults.iter().flat_map(of).collect()
+    }
+
+    fn opened(&self, effects: &Effects) -> BTreeSet<NodeIx> {
+        let positions = &effects.situation.positions;
+        let trips = |f: &FaultIx| self.model.named_by(&self.model[*f].trips, positions);
+        effects.question.faults.iter().flat_map(trips).collect()
+    }
+
+    /// Lamps and lights that show these alerts.
+    fn lights(&self, alerts: impl Iterator<Item = AlertIx>) -> BTreeSet<ItemIx> {
+        let light = |i: &ItemIx| matches!(self.model[*i].kind, Kind::Lamp | Kind::Light);
+        alerts.map(|a| self.model[a].on).filter(light).collect()
+    }
+
+    /// Signs in a state without faults; none where it is not reached.
+    fn shown_in(&self, state: StateIx) -> PanelShown {
+        let solved = self.analysis.state(state);
+        let name = Inline::text(self.model[state].name.clone());
+        if !solved.reached {
+            return PanelShown { caption: vec![name, Inline::text(": not reached")], ..PanelShown::default() };
+        }
+        let mut shown = PanelShown { caption: vec![name], ..PanelShown::default() };
+        let lit = self.lights(self.analysis.alerts_in(state).into_iter());
+        for ix in self.faces() {
+            let mut signs = self.signs_in(ix, &solved.solution);
+            signs.push((Sign::Lit, lit.contains(&ix)));
+            signs.push((Sign::Set, self.is_set(ix, &solved.situation)));
+            wear(&mut shown, &self.model[ix], &signs);
+        }
+        shown
+    }
+
+    fn signs_in(&self, ix: ItemIx, solution: &Solution) -> Vec<(Sign, bool)> {
+        if !self.has_a_chain(ix) {
+            return Vec::new();
+        }
+        let item = &self.model[ix];
+        let works = |n: &NodeIx| solution.works.contains(n);
+        let misled = solution.misleads.contains(&item.node);
+        let dead = !misled && !works(&item.node);
+        let part = !misled && !dead && !item.functions.iter().all(works);
+        vec![(Sign::Gone, dead), (Sign::GoneInPart, part), (Sign::Misleading, misled)]
+    }
+
+    /// Whether a control stands away from where it rests in the cold aircraft.
+    fn is_set(&self, ix: ItemIx, situation: &Situation) -> bool {
+        let Some(control) = &self.model[ix].control else { return false };
+        situation.positions.get(ix.usize()).is_some_and(|at| *at != control.rest)
+    }
+}
+
+/// Where needles stand after a failure, of those of which that is known.
+impl Composer<'_> {
+    fn needles(&self, effects: &Effects, shown: &PanelShown) -> std::collections::BTreeMap<String, f64> {
+        let wears = |sign: Sign, id: &str| shown.signs.get(&sign).is_some_and(|all| all.iter().any(|one| one == id));
+        let mut needles = std::collections::BTreeMap::new();
+        for ix in self.faces() {
+            let item = &self.model[ix];
+            let dial = item.panel.as_ref().is_some_and(|p| p.face == Face::Dial);
+            let Some(scale) = item.scale.as_ref().filter(|_| dial) else { continue };
+            let stands = if wears(Sign::Misleading, item.id.as_str()) || !effects.before.works.contains(&item.node) {
+                None
+            } else if effects.after.works.contains(&item.node) {
+                self.fed_needle(effects, item, scale)
+            } else {
+                self.unfed_needle(effects, item, scale)
+            };
+            needles.extend(stands.map(|number| (item.id.to_string(), number)));
+        }
+        needles
+    }
+
+    /// Of a dial that works: at its usual place; at its rest where the one thing that it senses is gone and nothing drives it.
+    fn fed_needle(&self, effects: &Effects, item: &Item, scale: &Scale) -> Option<f64> {
+        if !effects.shows.contains(&Indication::Gauge(item.node)) {
+            return on_scale(scale, scale.usual.as_ref());
+        }
+        let falls = scale.unfed == Some(Unfed::Zero) && self.model[item.node].senses.len() == 1;
+        on_scale(scale, scale.rests.as_ref().filter(|_| falls))
+    }
+
+    /// Of a dial that is lost: by its look, else by what an unfed needle does. One that failed by itself can stand anywhere.
+    fn unfed_needle(&self, effects: &Effects, item: &Item, scale: &Scale) -> Option<f64> {
+        let lost = effects.lost.iter().find(|a| a.node == item.node)?;
+        let missed = |of: &LossOf| match of {
+            LossOf::Node(n) => lost.misses.contains(n),
+            LossOf::Medium(m) => lost.misses.iter().any(|n| self.model[*n].gives == Some(*m)),
+        };
+        let looks: BTreeSet<Looks> =
+            self.model[item.node].on_loss.iter().filter(|l| missed(&l.of)).map(|l| l.looks).collect();
+        let span = scale.span.range()?;
+        match (looks.len(), looks.first()) {
+            (1, Some(Looks::Zero)) => on_scale(scale, scale.rests.as_ref()).or(Some(span.from)),
+            (1, Some(Looks::Full)) => Some(span.to),
+            (1, Some(Looks::Centred)) => Some(span.from.midpoint(span.to)),
+            (1, Some(Looks::Freezes)) => on_scale(scale, scale.usual.as_ref()),
+            (0, _) => match scale.unfed? {
+                Unfed::Zero => on_scale(scale, scale.rests.as_ref()),
+                Unfed::Stays => on_scale(scale, scale.usual.as_ref()),
+                Unfed::Drifts | Unfed::Flag => None,
+            },
+            _ => None,
+        }
+    }
+}
+
+fn on_scale(scale: &Scale, of: Option<&Quantity>) -> Option<f64> {
+    of.and_then(|q| q.in_unit(scale.span.unit))
+}
+
+fn wear(shown: &mut PanelShown, item: &Item, signs: &[(Sign, bool)]) {
+    for (sign, _) in signs.iter().filter(|(_, wears)| *wears) {
+        shown.signs.entry(*sign).or_default().push(item.id.to_string());
+    }
+}
