@@ -1,4 +1,9 @@
 //! What follows from a model: pure functions, each with its method cited.
+pub mod airspeed;
+pub mod altimeter;
 pub mod answer;
+pub mod atmosphere;
+pub mod measure;
 pub mod network;
+pub mod pitot_static;
 pub mod tach;

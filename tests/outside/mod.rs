@@ -1,4 +1,5 @@
 //! What is computed, held against values from outside the project. Each check names its source; `sources.md` lists them all.
+mod air_data;
 mod clocks;
 mod colours;
 mod electrical;
