@@ -5,6 +5,7 @@ pub mod answer;
 pub mod atmosphere;
 pub mod battery;
 pub mod clocks;
+pub mod due;
 pub mod fuel;
 pub mod gauges;
 pub mod load;

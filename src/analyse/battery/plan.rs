@@ -108,7 +108,7 @@ impl Solving<'_> {
         let before = &self.analysis.state(state).solution.works;
         let works = self.analysis.settled(&self.situation, &lost, before).works;
         let is_shed = |node| model.item_of(node).is_some_and(|i| self.shed.contains(&i));
-        let on = self.carried.iter().filter(|c| works.contains(&c.node) && !is_shed(c.node));
+        let on = self.carried.iter().filter(|c| c.is_on(&works) && !is_shed(c.node));
         let load = |c: &&Consumer| {
             let duty = model[c.node].duty.of(state);
             Load { node: c.node, draws: c.draws, duty, intermittent: c.intermittent }
@@ -192,7 +192,7 @@ pub fn drain(model: &Model, analysis: &Analysis<'_>, battery: ItemIx) -> Vec<Loa
     };
     let works = analysis.settled(&situation, &[], &BTreeSet::new()).works;
     let all = consumers(model, model[battery].voltage.as_ref().and_then(Volts::of));
-    let on = all.iter().filter(|c| works.contains(&c.node) && c.supply.sources.contains(&battery));
+    let on = all.iter().filter(|c| c.is_on(&works) && c.supply.sources.contains(&battery));
     on.map(|c| Load { node: c.node, draws: c.draws, duty: model[c.node].duty.usual, intermittent: c.intermittent })
         .collect()
 }

@@ -73,7 +73,7 @@ pub fn by_state(model: &Model, analysis: &Analysis<'_>) -> Vec<StateLoad> {
 
 fn state_load(model: &Model, analysis: &Analysis<'_>, state: StateIx, carried: &[&Consumer]) -> StateLoad {
     let works = &analysis.state(state).solution.works;
-    let on = carried.iter().filter(|c| works.contains(&c.node));
+    let on = carried.iter().filter(|c| c.is_on(works));
     let load = |c: &&Consumer| Load {
         node: c.node,
         draws: c.draws,

@@ -14,6 +14,8 @@ use std::collections::BTreeSet;
 pub struct Consumer {
     /// The item or function.
     pub node: NodeIx,
+    /// It is on while one of these works: itself, or those of its functions that are fed with electricity where it is not fed itself.
+    pub on_with: Vec<NodeIx>,
     /// What it draws while it is on.
     pub draws: Amps,
     /// It draws for moments only.
@@ -64,9 +66,37 @@ pub fn consumers(model: &Model, volts: Option<Volts>) -> Vec<Consumer> {
             (Dimension::Power, Some(volts)) if volts.0 > 0.0 => Amps(draws.si() / volts.0),
             _ => Amps::of(draws)?,
         };
-        Some(Consumer { node, draws, intermittent: model[node].intermittent, supply: supply(model, node) })
+        let on_with = fed(model, node);
+        let supplies = on_with.iter().map(|n| supply(model, *n));
+        let supply = supplies.fold(Supply::default(), Supply::with);
+        Some(Consumer { node, on_with, draws, intermittent: model[node].intermittent, supply })
     };
     model.node_indices().filter_map(of).collect()
+}
+
+/// The nodes through which a consumer gets its current.
+fn fed(model: &Model, node: NodeIx) -> Vec<NodeIx> {
+    let electricity = model.find_medium("electricity");
+    let is_fed =
+        |n: &NodeIx| model[*n].needs.iter().flat_map(|x| x.feeds()).any(|f| model[f.from].gives == electricity);
+    let functions = model.item_of(node).filter(|i| model[*i].node == node).map_or(&[][..], |i| &model[i].functions);
+    let fed: Vec<NodeIx> = functions.iter().copied().filter(is_fed).collect();
+    if is_fed(&node) || fed.is_empty() { vec![node] } else { fed }
+}
+
+impl Consumer {
+    /// Whether it is on, with what works.
+    pub fn is_on(&self, works: &BTreeSet<NodeIx>) -> bool {
+        self.on_with.iter().any(|n| works.contains(n))
+    }
+}
+
+impl Supply {
+    fn with(mut self, other: Self) -> Self {
+        self.sources.extend(other.sources);
+        self.passes.extend(other.passes);
+        self
+    }
 }
 
 /// The ways by which a node gets its electricity.
