@@ -15,6 +15,7 @@ mod cases {
     mod html;
     mod language;
     mod network;
+    mod numbers;
     mod phrases;
     mod promises;
     mod random_networks;

@@ -78,7 +78,7 @@ macro_rules! measures {
 
         impl Sum for $name {
             fn sum<I: Iterator<Item = Self>>(all: I) -> Self {
-                Self(all.map(|m| m.0).sum())
+                Self(all.fold(0.0, |sum, m| sum + m.0)) // the sum of no numbers is minus zero in the library
             }
         }
     )*};

@@ -266,15 +266,14 @@ pub struct DueArguments {
 
 /// Arguments of `tach`.
 #[derive(Debug, Args)]
-#[group(id = "flown", required = true, multiple = false, args = ["leg", "flight", "month"])]
 pub struct TachArguments {
     /// Type folder, tail file, or name under `aircraft/`
     pub aircraft: PathBuf,
     /// So many minutes of clock time at this engine speed; repeatable
-    #[arg(long, value_name = "RPM:MINUTES", num_args = 1..)]
+    #[arg(long, value_name = "RPM:MINUTES", num_args = 1.., required_unless_present_any = ["flight", "month"], conflicts_with_all = ["flight", "month"])]
     pub leg: Vec<String>,
     /// A flight of the model, with its hour-meter time and its time in service
-    #[arg(long, value_name = "ID")]
+    #[arg(long, value_name = "ID", conflicts_with = "month")]
     pub flight: Option<String>,
     /// A month and a year of the model's flights, and what the ratio of the clocks does
     #[arg(long)]

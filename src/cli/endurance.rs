@@ -59,7 +59,7 @@ fn answer(
     let battery = temperature.map_or(Ok(battery.clone()), |t| battery.at(t)).map_err(|e| e.to_string())?;
     let worked = battery.endurance(&plan.phases()).map_err(|e| e.to_string())?;
     let stages = battery::stages(model, analysis, shed, &battery).map_err(|e| e.to_string())?;
-    let gains = battery::gains(&plan, &battery).map_err(|e| e.to_string())?;
+    let gains = battery::gains(model, &plan, &battery).map_err(|e| e.to_string())?;
     let names = Names { model };
     let items = |items: &[ItemIx]| items.iter().map(|i| model[*i].id.to_string()).collect::<Vec<_>>();
     let open = worked.phases.iter().zip(&plan.phases).find(|(_, p)| p.lasts.is_none());

@@ -161,11 +161,18 @@ pub struct Gain {
     pub gains: Minutes,
 }
 
-/// Which loads buy most minutes: each alone left out of all phases, the greatest gain first.
-pub fn gains(plan: &Plan, battery: &Battery) -> Result<Vec<Gain>, BatteryError> {
+/// Which loads buy most minutes: each alone left out of all phases, the greatest gain first. What carries the current of others, as the
+/// coil of a contactor does, is no load that can be shed alone, and is left out.
+///
+/// # Errors
+/// [`BatteryError`].
+pub fn gains(model: &Model, plan: &Plan, battery: &Battery) -> Result<Vec<Gain>, BatteryError> {
     let whole = battery.endurance(&plan.phases())?.total;
     let open = plan.phases.iter().find(|p| p.lasts.is_none());
     let nodes: BTreeSet<NodeIx> = plan.phases.iter().flat_map(|p| p.loads.iter().map(|l| l.node)).collect();
+    let passed: BTreeSet<ItemIx> = consumers(model, None).into_iter().flat_map(|c| c.supply.passes).collect();
+    let carries = |node: &NodeIx| model.item_of(*node).is_some_and(|i| passed.contains(&i));
+    let nodes: Vec<NodeIx> = nodes.into_iter().filter(|n| !carries(n)).collect();
     let mut found = Vec::new();
     for node in nodes {
         let current = open.map(|p| mean(&of_node(&p.loads, node))).unwrap_or_default();
