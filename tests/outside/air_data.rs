@@ -12,7 +12,9 @@ use ribstitch::analyse::altimeter::{
 };
 use ribstitch::analyse::atmosphere::{density_kg_m3, pressure, pressure_altitude, temperature};
 use ribstitch::analyse::measure::{Feet, Knots, Minutes, Pascals};
-use ribstitch::analyse::pitot_static::{AirFlight, AirLeg, CLEAR, FlownLeg, Openings, PitotLine, StaticLine};
+use ribstitch::analyse::pitot_static::{
+    AirFlight, AirLeg, CLEAR, FlownLeg, Openings, PitotLine, StaticLine, cabin_offset,
+};
 use ribstitch::base::Unit;
 
 /// The numbers of a table.
@@ -198,4 +200,27 @@ fn units_agree_with_a_library() {
         let unit = Unit::find(&row[0]).unwrap_or_else(|| panic!("no unit `{}`", row[0]));
         assert!(near(unit.to_si(1.0) - unit.to_si(0.0), row[1].parse().unwrap(), 2e-7), "{row:?}");
     }
+}
+
+/// The demo's cross-country flight with the static line blocked in its climb, and the alternate source opened in cruise: the altimeter
+/// stands, and then reads high by less than a hundred feet.
+#[test]
+fn a_flight_of_the_demo_shows_what_the_handbook_says() {
+    let model = super::sandling();
+    let flight = model.flights.iter().find(|f| f.id.as_str() == "cross-country").unwrap();
+    let (valve, offset) = cabin_offset(&model).unwrap();
+    assert_eq!(model[valve].id.as_str(), "alternate-static");
+    let blocked = Openings { statics: StaticLine::Trapped, ..CLEAR };
+    let cabin = Openings { statics: StaticLine::Cabin(offset), ..CLEAR };
+    let flown = AirFlight::of(flight, STANDARD_SETTING).with(blocked, 1).with(cabin, 2).fly().unwrap();
+    let climb = flown[1].to;
+    assert!(climb.shown.altitude.0.abs() < 1e-6 && (climb.true_reading.altitude.0 - 5500.0).abs() < 1e-9);
+    assert!(climb.shown.airspeed < climb.true_reading.airspeed);
+    let wrong = climb.agreement();
+    assert!(!wrong.airspeed && !wrong.altitude && !wrong.vertical && !wrong.reported);
+    let cruise = flown[2].to;
+    let high = cruise.shown.altitude.0 - 5500.0;
+    assert!((20.0..100.0).contains(&high) && cruise.agreement().vertical, "{high}");
+    assert!(flown[2].jump.0 > 5000.0, "the vertical speed indicator shows a climb as the valve is opened");
+    assert!(AirFlight::of(flight, STANDARD_SETTING).fly().unwrap().iter().all(|l| l.to.agreement().altitude));
 }

@@ -221,14 +221,12 @@ impl Reader<'_> {
             return Ok(None);
         }
         let plain = field.text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
-        match field.text.parse::<f64>().ok().filter(|n| plain && (0.0..=HIGHEST_COUNT).contains(n)) {
-            Some(hours) => Ok(Some(Hours(hours))),
-            None => {
-                let message = format!("`{}` is no count of hours", short(field.text));
-                self.wrong("log-number", field.at.clone(), message, "write hours from 0 to 100000, like 1203.4");
-                Err(())
-            }
+        let found = field.text.parse::<f64>().ok().filter(|n| plain && (0.0..=HIGHEST_COUNT).contains(n));
+        if found.is_none() {
+            let message = format!("`{}` is no count of hours", short(field.text));
+            self.wrong("log-number", field.at.clone(), message, "write hours from 0 to 100000, like 1203.4");
         }
+        found.map(|hours| Some(Hours(hours))).ok_or(())
     }
 
     fn counts_run(&mut self, date: Date, counts: &[Option<Hours>; 3], fields: [&Field<'_>; 3]) {

@@ -15,7 +15,10 @@
 //! FAA-H-8083-25, chapter on flight instruments (reprint read), for which pressure stands in which line; the rest follows from
 //! `airspeed` and `altimeter`.
 
+mod flight;
 mod run;
+
+pub use flight::{Agreement, SAME_AIRSPEED, SAME_ALTITUDE, SAME_VERTICAL, cabin_offset};
 
 use super::airspeed::FASTEST;
 use super::altimeter::{HIGHEST_SETTING, LOWEST_SETTING, static_pressure};

@@ -1,7 +1,7 @@
 //! `drop-over-allowance`: a wire drops more voltage than it may
 
 use super::Model;
-use crate::analyse::load::circuits;
+use crate::analyse::load::{WireCheck, circuits};
 use crate::base::{Diagnostic, Diagnostics, Sources};
 use crate::check::Rule;
 
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
 /// Applies it.
 pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
     for circuit in circuits(model) {
-        let Some(wire) = circuit.wire.filter(|w| w.drops_too_much()) else { continue };
+        let Some(wire) = circuit.wire.filter(WireCheck::drops_too_much) else { continue };
         let Some(allowed) = wire.allowed else { continue };
         let of = &model[circuit.item].id;
         let (drop, most) = if wire.continuous_drop > allowed.continuous {

@@ -37,6 +37,7 @@ fn phases(answer: &EnduranceAnswer, sheet: &mut Sheet) {
     let (total, least) = (answer.minutes, answer.least_min);
     let than = if total < least { "less than" } else { "at least" };
     sheet.paragraph(2, &format!("In all {total:.1} min, {than} the {least} min that the rules ask for."));
+    sheet.paragraph(2, "A battery that is old, cold or not full gives less, and radios fail before it is empty.");
     for stage in answer.stages.iter().skip(1) {
         sheet.paragraph(2, &format!("Without {}: {:.1} min.", join_list(&stage.shed, "and"), stage.minutes));
     }
