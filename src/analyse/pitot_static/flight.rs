@@ -13,6 +13,7 @@ pub const SAME_VERTICAL: FeetPerMinute = FeetPerMinute(20.0);
 
 /// Which instruments show what is true, at one moment.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[allow(clippy::struct_excessive_bools)] // one for each instrument
 pub struct Agreement {
     /// The airspeed indicator.
     pub airspeed: bool,
