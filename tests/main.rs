@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // a test stops at what must not be
 #![allow(clippy::float_cmp)] // where a test wants the very number, it says so
 mod cases {
+    mod air;
     mod aircraft;
     mod audit;
     mod audit_figures;
@@ -18,6 +19,7 @@ mod cases {
     mod language;
     mod network;
     mod panel;
+    mod numbers;
     mod phrases;
     mod promises;
     mod random_networks;

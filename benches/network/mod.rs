@@ -2,7 +2,7 @@
 
 use ribstitch::base::{Id, Span};
 use ribstitch::model::{
-    Aircraft, Asked, BUILT_IN_MEDIA, Entry, Fault, Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node,
+    Aircraft, Asked, BUILT_IN_MEDIA, Duty, Entry, Fault, Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node,
     NodeIx, NodeKind, Noun, Place, Start, State, System, SystemIx, When,
 };
 use std::collections::BTreeMap;
@@ -37,6 +37,8 @@ pub fn generated(nodes: usize) -> Model {
         nodes: needs.into_iter().enumerate().map(|(n, needs)| node(n, needs)).collect(),
         faults: (0..nodes).map(fault).collect(),
         alerts: Vec::new(),
+        flights: Vec::new(),
+        endurance: None,
         states: vec![state()],
         reference_state: None,
         quantities: Vec::new(),
@@ -110,6 +112,10 @@ fn item(n: usize) -> Item {
         rating: None,
         capacity: None,
         voltage: None,
+        usable: None,
+        wire: None,
+        discharge: None,
+        pressure_offset: None,
         likely: None,
         cannot_fail: None,
         seen: None,
@@ -135,6 +141,8 @@ fn node(n: usize, needs: Vec<Need>) -> Node {
         spent_by: Vec::new(),
         gives: Some(MediumIx::new(0)),
         draws: None,
+        duty: Duty::default(),
+        intermittent: false,
         tells: Vec::new(),
         on_loss: Vec::new(),
         on_false: Vec::new(),

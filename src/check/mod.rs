@@ -2,6 +2,7 @@
 //!
 //! This module does not read files: what reading and resolving refuse is listed here, and told there.
 pub mod book;
+pub mod log;
 pub mod model;
 mod reading;
 
@@ -16,7 +17,7 @@ pub struct Rule {
     pub long: &'static str,
 }
 
-/// Every rule of models, by code. Lints of chapters document themselves in [`book`].
+/// Every rule of models, by code. Lints of chapters document themselves in [`book`], what is wrong in a log in [`log`].
 pub fn registry() -> Vec<&'static Rule> {
     let mut all: Vec<&'static Rule> = reading::RULES.iter().chain(model::rules()).collect();
     all.sort_by_key(|r| r.code);
@@ -24,10 +25,11 @@ pub fn registry() -> Vec<&'static Rule> {
     all
 }
 
-/// Every code, of models and of chapters, sorted.
+/// Every code, of models, chapters and logs, sorted.
 pub fn codes() -> Vec<&'static str> {
     let of_models = registry().into_iter().map(|r| r.code);
-    let mut all: Vec<&'static str> = of_models.chain(book::explanations().map(|(code, _)| code)).collect();
+    let told_elsewhere = book::explanations().chain(log::explanations()).map(|(code, _)| code);
+    let mut all: Vec<&'static str> = of_models.chain(told_elsewhere).collect();
     all.sort_unstable();
     all
 }
@@ -35,7 +37,7 @@ pub fn codes() -> Vec<&'static str> {
 /// The long explanation of a code.
 pub fn explain(code: &str) -> Option<String> {
     let of_models = registry().into_iter().find(|r| r.code == code);
-    let of_book = || book::explanations().find(|(c, _)| *c == code);
+    let of_book = || book::explanations().chain(log::explanations()).find(|(c, _)| *c == code);
     match of_models {
         Some(rule) => Some(format!("{}: {}\n\n{}\n", rule.code, rule.summary, rule.long)),
         None => of_book().map(|(code, text)| format!("{code}\n\n{text}\n")),

@@ -62,6 +62,11 @@ pub const RULES: &[Rule] = &[
         "`kind` fixes symbol, walking group and defaults, so it is a word of a closed list.",
     ),
     rule(
+        "endurance-open-phases",
+        "not exactly one phase on the battery is without a time",
+        "The phases from the loss of the alternator to the landing take the time that they say. One of them, most often the flight to where the aircraft lands, is as long as the battery allows, so it says none.",
+    ),
+    rule(
         "unknown-word",
         "a word is not in its closed list",
         "Some keys take one word of a short list, which the help shows.",

@@ -30,6 +30,10 @@ pub enum Verb {
     Suspect(SuspectArguments),
     /// What works in which cockpit state
     States(StatesArguments),
+    /// Electrical load, and the time left on the battery once the alternator is lost
+    Endurance(EnduranceArguments),
+    /// What inspection falls due when, by the log of the aircraft
+    Due(DueArguments),
     /// Tachometer time beside clock time, with the sums written out
     Tach(TachArguments),
     /// JSON Schemas of the model files and of the JSON answers; with --keys the table of every key
@@ -228,14 +232,52 @@ pub struct StatesArguments {
     pub json: bool,
 }
 
+/// Arguments of `endurance`.
+#[derive(Debug, Args)]
+pub struct EnduranceArguments {
+    /// Type folder, tail file, or name under `aircraft/`
+    pub aircraft: PathBuf,
+    /// What is shed from the first minute on: a control that then does not conduct, or an item that then draws nothing
+    #[arg(long, value_name = "ID", num_args = 1..)]
+    pub shed: Vec<String>,
+    /// Temperature of the battery, where the model says what it gives at some [default: its rating]
+    #[arg(long, value_name = "\"N degC\"", allow_hyphen_values = true)]
+    pub temperature: Option<String>,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Arguments of `due`.
+#[derive(Debug, Args)]
+pub struct DueArguments {
+    /// Type folder, tail file, or name under `aircraft/`
+    pub aircraft: PathBuf,
+    /// The log: lines of `date,tachometer,hour-meter,in-service,inspection` under that heading
+    #[arg(long, value_name = "FILE.csv")]
+    pub log: PathBuf,
+    /// The day that is asked about; not before the last of the log
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub on: String,
+    /// Answer as JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
 /// Arguments of `tach`.
 #[derive(Debug, Args)]
 pub struct TachArguments {
     /// Type folder, tail file, or name under `aircraft/`
     pub aircraft: PathBuf,
     /// So many minutes of clock time at this engine speed; repeatable
-    #[arg(long, value_name = "RPM:MINUTES", num_args = 1.., required = true)]
+    #[arg(long, value_name = "RPM:MINUTES", num_args = 1.., required_unless_present_any = ["flight", "month"], conflicts_with_all = ["flight", "month"])]
     pub leg: Vec<String>,
+    /// A flight of the model, with its hour-meter time and its time in service
+    #[arg(long, value_name = "ID", conflicts_with = "month")]
+    pub flight: Option<String>,
+    /// A month and a year of the model's flights, and what the ratio of the clocks does
+    #[arg(long)]
+    pub month: bool,
     /// Answer as JSON
     #[arg(long)]
     pub json: bool,

@@ -29,6 +29,33 @@ impl<'a> Asked<'a> {
         found
     }
 
+    /// The item of that id.
+    pub fn item(&mut self, option: &str, id: &str) -> Option<ItemIx> {
+        let found = self.model.find_item(id);
+        if found.is_none() {
+            let typed = Typed { code: "unknown-name", option, text: id, at: 0..id.len() };
+            let near = did_you_mean(id, self.model.items.iter().map(|i| i.id.as_str()));
+            let message = format!("there is no item `{id}` in this model");
+            self.unknown(&typed, message, near, "`ribstitch states AIRCRAFT` lists every item and function");
+        }
+        found
+    }
+
+    /// The flight of that id: its place in the model's list.
+    pub fn flight(&mut self, option: &str, id: &str) -> Option<usize> {
+        let found = self.model.flights.iter().position(|f| f.id.as_str() == id);
+        if found.is_none() {
+            let all: Vec<&str> = self.model.flights.iter().map(|f| f.id.as_str()).collect();
+            let help = match all.as_slice() {
+                [] => "add `[flight.<id>]` to the model".to_owned(),
+                all => format!("the flights are: {}", all.join(", ")),
+            };
+            let typed = Typed { code: "unknown-name", option, text: id, at: 0..id.len() };
+            self.unknown(&typed, format!("there is no flight `{id}` in this model"), None, &help);
+        }
+        found
+    }
+
     /// The fault written `ID` or `ID:FAULT`.
     pub fn fault(&mut self, text: &str) -> Option<FaultIx> {
         if let Some(found) = self.model.find_fault(text) {

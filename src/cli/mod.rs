@@ -6,6 +6,8 @@ mod arguments;
 mod asked;
 mod check;
 mod console;
+mod due;
+mod endurance;
 mod explain;
 pub mod findings;
 mod guide;
@@ -64,6 +66,8 @@ fn answer(verb: &Verb, console: &mut Console<'_>) -> Result<(), Stop> {
         Verb::Trace(arguments) => trace::run(arguments, console),
         Verb::Suspect(arguments) => suspect::run(arguments, console),
         Verb::States(arguments) => states::run(arguments, console),
+        Verb::Endurance(arguments) => endurance::run(arguments, console),
+        Verb::Due(arguments) => due::run(arguments, console),
         Verb::Tach(arguments) => tach::run(arguments, console),
         Verb::Schema(arguments) => schema::run(arguments, console),
         Verb::New(arguments) => new::run(arguments, console),

@@ -1,6 +1,6 @@
 //! `schema`: JSON Schemas of the model files and of the JSON answers, and the page of every key.
 
-use super::answers::{StatesAnswer, SuspectAnswer, TachAnswer, TraceAnswer, WhatifAnswer};
+use super::answers::{DueAnswer, EnduranceAnswer, StatesAnswer, SuspectAnswer, TachAnswer, TraceAnswer, WhatifAnswer};
 use super::arguments::{SchemaArguments, SchemaOf};
 use super::check::ClaimsAnswer;
 use super::console::{Console, Stop};
@@ -29,6 +29,8 @@ pub fn answers() -> Value {
     json!({
         "check": schema_for!(CheckAnswer),
         "check --claims": schema_for!(ClaimsAnswer),
+        "due": schema_for!(DueAnswer),
+        "endurance": schema_for!(EnduranceAnswer),
         "states": schema_for!(StatesAnswer),
         "suspect": schema_for!(SuspectAnswer),
         "tach": schema_for!(TachAnswer),

@@ -2,6 +2,7 @@
 
 use super::index::{ItemIx, NodeIx, PositionIx, SystemIx};
 use super::kind::Kind;
+use super::numbers::{Discharge, Wire};
 use crate::base::{Id, Quantity, Span};
 
 /// Anything that a pilot can point at or a mechanic can replace.
@@ -23,6 +24,14 @@ pub struct Item {
     pub capacity: Option<Quantity>,
     /// V.
     pub voltage: Option<Quantity>,
+    /// What of a tank's capacity can be used in flight.
+    pub usable: Option<Quantity>,
+    /// The wire of its circuit.
+    pub wire: Option<Wire>,
+    /// What a battery gives of its rating.
+    pub discharge: Option<Discharge>,
+    /// Of a static source: its pressure less true static pressure.
+    pub pressure_offset: Option<Quantity>,
     /// Rank of its failing, 0 to 1.
     pub likely: Option<f64>,
     /// Why it has no fault `fails`.

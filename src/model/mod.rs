@@ -16,6 +16,7 @@ mod kind;
 mod medium;
 mod need;
 mod node;
+mod numbers;
 mod rest;
 mod spoken;
 mod state;
@@ -29,6 +30,7 @@ pub use kind::{Kind, WalkGroup};
 pub use medium::{BUILT_IN_MEDIA, BuiltInMedium, LinePattern, Medium};
 pub use need::{Condition, Feed, Need, When};
 pub use node::{FalseLook, Given, How, Lasts, Looks, LossLook, LossOf, Node, NodeKind, Noun, Tells};
+pub use numbers::{Discharge, Duty, EndurancePhase, EndurancePlan, Flight, FlightLeg, Wire, WireGauge};
 pub use rest::{
     Aircraft, Alert, Change, ChangeKind, Information, Inspection, InspectionBy, Interval, NamedQuantity, Panel, System,
     TimeRecording,
@@ -72,6 +74,10 @@ pub struct Model {
     pub time: Option<TimeRecording>,
     /// What must be inspected when.
     pub inspections: Vec<Inspection>,
+    /// Flights in legs, by id.
+    pub flights: Vec<Flight>,
+    /// What is done from the loss of the alternator to the landing.
+    pub endurance: Option<EndurancePlan>,
     /// Size of the panel and the order of walking it.
     pub panel: Option<Panel>,
     /// What a tail changes in its type, with reasons.

@@ -2,6 +2,7 @@
 
 use super::index::{GivenIx, InformationIx, ItemIx, MediumIx, NodeIx};
 use super::need::Need;
+use super::numbers::Duty;
 use crate::base::{Id, Quantity, Span};
 
 /// A name as phrases need it.
@@ -55,6 +56,10 @@ pub struct Node {
     pub gives: Option<MediumIx>,
     /// A or W.
     pub draws: Option<Quantity>,
+    /// For what share of the time it draws.
+    pub duty: Duty,
+    /// It draws for moments only.
+    pub intermittent: bool,
     /// What it tells the pilot.
     pub tells: Vec<Tells>,
     /// What it shows when something is gone.

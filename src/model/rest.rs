@@ -114,6 +114,8 @@ pub struct Inspection {
     pub every: Interval,
     /// By which count.
     pub by: InspectionBy,
+    /// By how much it may be exceeded on the way to where it is done; the excess counts in the next interval.
+    pub overrun: Option<Quantity>,
     /// Where the rule stands.
     pub cite: Option<String>,
     /// Where it is declared.

@@ -49,6 +49,7 @@ fn form(of: &Form) -> Value {
         Form::Bool => json!({ "type": "boolean" }),
         Form::Whole => json!({ "type": "integer", "minimum": 0 }),
         Form::Share => json!({ "type": "number", "minimum": 0, "maximum": 1 }),
+        Form::Between(low, high) => json!({ "type": "number", "minimum": low, "maximum": high }),
         Form::TwoDigits => json!({ "type": "string", "pattern": "^[0-9]{2}$" }),
         Form::Tag => json!({ "type": "string", "pattern": "^[A-Z]{2}$" }),
         Form::Colour => json!({ "type": "string", "pattern": "^#[0-9a-f]{6}$" }),

@@ -75,7 +75,8 @@ impl Walk<'_> {
             }
             Form::Date => self.date(value, key),
             Form::Whole => self.whole(value, key),
-            Form::Share => self.share(value, key),
+            Form::Share => self.between(value, 0.0, 1.0, key),
+            Form::Between(low, high) => self.between(value, *low, *high, key),
             _ => self.text(value, form, key),
         }
     }
@@ -121,10 +122,11 @@ impl Walk<'_> {
         }
     }
 
-    fn share(&mut self, value: &RawValue, key: &str) {
-        if value.as_number().is_none_or(|n| !(0.0..=1.0).contains(&n)) {
-            let message = format!("`{key}` is a number from 0 to 1");
-            self.push(Diagnostic::error("number-out-of-range", value.span, message).help("write a number from 0 to 1"));
+    fn between(&mut self, value: &RawValue, low: f64, high: f64, key: &str) {
+        if value.as_number().is_none_or(|n| !(low..=high).contains(&n)) {
+            let message = format!("`{key}` is a number from {low} to {high}");
+            let help = format!("write a number from {low} to {high}");
+            self.push(Diagnostic::error("number-out-of-range", value.span, message).help(help));
         }
     }
 
@@ -154,7 +156,7 @@ fn fits(value: &RawValue, form: &Form) -> bool {
     match form {
         Form::Bool => matches!(value.kind, RawKind::Bool(_)),
         Form::Whole => matches!(value.kind, RawKind::Whole(_)),
-        Form::Share => matches!(value.kind, RawKind::Whole(_) | RawKind::Number(_)),
+        Form::Share | Form::Between(..) => matches!(value.kind, RawKind::Whole(_) | RawKind::Number(_)),
         Form::Date => matches!(value.kind, RawKind::Date(..) | RawKind::Text(_)),
         Form::Need => matches!(value.kind, RawKind::Text(_) | RawKind::Table(_)),
         Form::List(_) => matches!(value.kind, RawKind::List(_)),

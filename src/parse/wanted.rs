@@ -11,6 +11,7 @@ pub fn wanted(form: &Form) -> String {
         Form::Bool => "true or false".to_owned(),
         Form::Whole => "a whole number".to_owned(),
         Form::Share => "a number from 0 to 1".to_owned(),
+        Form::Between(low, high) => format!("a number from {low} to {high}"),
         Form::Date => "a date".to_owned(),
         Form::TwoDigits => "text of two digits".to_owned(),
         Form::Tag => "text of two capitals".to_owned(),

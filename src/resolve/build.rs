@@ -1,7 +1,7 @@
 //! One raw tree to one model.
 
 use super::names::Names;
-use super::{control, fault, item, media, rest, state};
+use super::{control, fault, item, media, numbers, rest, state};
 use crate::base::{Diagnostics, Quantity, Spanned};
 use crate::model::{Change, Model};
 use crate::parse::need::name_of;
@@ -42,6 +42,8 @@ pub fn build(whole: &RawTable, changes: Vec<Change>, diagnostics: &mut Diagnosti
         quantities: rest::quantities(&mut b),
         time: rest::time(whole, &mut b),
         inspections: rest::inspections(whole, &mut b),
+        flights: numbers::flights(whole, &mut b),
+        endurance: numbers::endurance(whole, &mut b),
         panel: rest::panel(whole, &mut b),
         changes,
     })

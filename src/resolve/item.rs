@@ -3,6 +3,7 @@
 use super::build::{Builder, flag, list, name, quantity, text};
 use super::control::{control, kind_of};
 use super::need::needs;
+use super::numbers::{OFFSET, bounded, discharge, duty, wire};
 use crate::base::{Quantity, Spanned};
 use crate::model::{
     ArcMark, Face, FalseLook, How, InformationIx, Item, ItemIx, Kind, Lasts, Looks, LossLook, LossOf, Node, NodeIx,
@@ -29,6 +30,8 @@ fn node(b: &mut Builder<'_, '_>, ix: NodeIx) -> Node {
         spent_by: needs(b, t, "spent-by", None),
         gives: name(t, "gives").and_then(|n| b.names.medium(&n, b.diagnostics)),
         draws: quantity(t, "draws"),
+        duty: duty(b, t),
+        intermittent: flag(t, "intermittent"),
         tells: tells(b, t),
         on_loss: on_loss(b, t),
         on_false: on_false(b, t),
@@ -130,6 +133,10 @@ fn item(b: &mut Builder<'_, '_>, ix: ItemIx) -> Item {
         rating: quantity(t, "rating"),
         capacity: quantity(t, "capacity"),
         voltage: quantity(t, "voltage"),
+        usable: quantity(t, "usable"),
+        wire: wire(b, t),
+        discharge: discharge(b, t),
+        pressure_offset: bounded(b, t, "pressure-offset", OFFSET),
         likely: t.get("likely").and_then(|e| e.value.as_number()),
         cannot_fail: text(t, "cannot-fail"),
         seen: t.table("seen").map(seen),

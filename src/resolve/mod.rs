@@ -11,6 +11,7 @@ mod media;
 mod merge;
 mod names;
 mod need;
+mod numbers;
 mod places;
 mod read;
 mod rest;

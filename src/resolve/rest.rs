@@ -193,7 +193,22 @@ fn inspection(value: &RawValue, b: &mut Builder<'_, '_>) -> Option<Inspection> {
                 .help("count hours by an instrument or time in service, months and days by `calendar`"),
         );
     }
-    Some(Inspection { name: text(t, "name")?, every, by, cite: text(t, "cite"), span: value.span })
+    let overrun = overrun(t, &every, b);
+    Some(Inspection { name: text(t, "name")?, every, by, overrun, cite: text(t, "cite"), span: value.span })
+}
+
+/// By how much an interval of hours may be exceeded.
+fn overrun(t: &RawTable, every: &Interval, b: &mut Builder<'_, '_>) -> Option<Quantity> {
+    let found = quantity(t, "overrun")?;
+    if matches!(every, Interval::Hours(_)) && found.number > 0.0 && found.upper.is_none() {
+        return Some(found);
+    }
+    let at = t.get("overrun").map(|e| e.value.span)?;
+    b.diagnostics.push(
+        Diagnostic::error("bad-interval", at, format!("`{found}` is no overrun of this interval"))
+            .help("write hours above zero, and only where the interval is in hours"),
+    );
+    None
 }
 
 fn interval(text: &str) -> Option<Interval> {

@@ -56,7 +56,8 @@ fn start(b: &mut Builder<'_, '_>, declared: &Declared<'_>) -> Start {
     }
 }
 
-fn controls(b: &mut Builder<'_, '_>, t: &RawTable) -> Vec<(ItemIx, PositionIx)> {
+/// The positions that a table sets.
+pub fn controls(b: &mut Builder<'_, '_>, t: &RawTable) -> Vec<(ItemIx, PositionIx)> {
     let mut found = Vec::new();
     for entry in t.table("controls").map_or(&[][..], |t| &t.entries) {
         let control = Spanned::new(entry.key.clone(), entry.key_span);

@@ -1,7 +1,11 @@
 //! What is computed, held against values from outside the project. Each check names its source; `sources.md` lists them all.
+mod air_data;
 mod clocks;
 mod colours;
 mod electrical;
+mod fuel;
+mod inspections;
+mod loads;
 mod pitot_static;
 mod resets;
 mod trees;

@@ -2,15 +2,18 @@
 
 mod alert_watches_nothing;
 mod arc_outside;
+mod breaker_larger_than_wire;
 mod cannot_fail_and_fails;
 mod contrast_too_low;
 mod does_missing;
 mod draws_without_electricity;
+mod drop_over_allowance;
 mod fault_does_nothing;
 mod hazard_missing;
 mod information_untold;
 mod instruction_in_text;
 mod kept_by_without_lasts;
+mod load_over_80_percent;
 mod medium_pattern_twice;
 mod medium_twice;
 mod name_twice;
@@ -30,6 +33,7 @@ mod tells_nothing;
 mod time_incomplete;
 mod transient_without_reset;
 mod trips_not_a_breaker;
+mod usable_over_capacity;
 
 use super::Rule;
 use crate::analyse::network::Analysis;
@@ -43,10 +47,12 @@ type Check = fn(&Model, &Sources, &mut Diagnostics);
 const RULES: &[(&Rule, Check)] = &[
     (&alert_watches_nothing::RULE, alert_watches_nothing::check),
     (&arc_outside::RULE, arc_outside::check),
+    (&breaker_larger_than_wire::RULE, breaker_larger_than_wire::check),
     (&cannot_fail_and_fails::RULE, cannot_fail_and_fails::check),
     (&contrast_too_low::RULE, contrast_too_low::check),
     (&does_missing::RULE, does_missing::check),
     (&draws_without_electricity::RULE, draws_without_electricity::check),
+    (&drop_over_allowance::RULE, drop_over_allowance::check),
     (&fault_does_nothing::RULE, fault_does_nothing::check),
     (&hazard_missing::RULE, hazard_missing::check),
     (&information_untold::RULE, information_untold::check),
@@ -70,11 +76,12 @@ const RULES: &[(&Rule, Check)] = &[
     (&time_incomplete::RULE, time_incomplete::check),
     (&transient_without_reset::RULE, transient_without_reset::check),
     (&trips_not_a_breaker::RULE, trips_not_a_breaker::check),
+    (&usable_over_capacity::RULE, usable_over_capacity::check),
 ];
 
 /// Every rule, for the registry.
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
-    RULES.iter().map(|(rule, _)| *rule).chain([&never_works::RULE])
+    RULES.iter().map(|(rule, _)| *rule).chain([&load_over_80_percent::RULE, &never_works::RULE])
 }
 
 /// Everything that a model and its solved states break.
@@ -83,6 +90,7 @@ pub fn check(model: &Model, analysis: &Analysis<'_>, sources: &Sources) -> Diagn
     for (_, check) in RULES {
         check(model, sources, &mut found);
     }
+    load_over_80_percent::check(model, analysis, sources, &mut found);
     never_works::check(model, analysis, sources, &mut found);
     found.sort(sources);
     found

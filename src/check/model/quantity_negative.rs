@@ -25,6 +25,7 @@ pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
             ("rating", item.rating.as_ref()),
             ("capacity", item.capacity.as_ref()),
             ("voltage", item.voltage.as_ref()),
+            ("usable", item.usable.as_ref()),
         ];
         tell(&of, &format!("item.{}", item.id), sources, found);
     }

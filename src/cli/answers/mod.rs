@@ -1,6 +1,8 @@
 //! The answers of the verbs as JSON: a stable interface, whose schemas `schema answers` prints.
 //!
 //! Fields may be added; none changes its meaning or goes away while [`VERSION`] stays.
+mod due;
+mod endurance;
 mod names;
 mod states;
 mod suspect;
@@ -8,10 +10,14 @@ mod tach;
 mod trace;
 mod whatif;
 
+pub use due::{DueAnswer, InspectionAnswer, RateAnswer};
+pub use endurance::{
+    CircuitAnswer, EnduranceAnswer, GainAnswer, PhaseAnswer, StageAnswer, StandingAnswer, StateLoadAnswer,
+};
 pub use names::Names;
 pub use states::StatesAnswer;
 pub use suspect::SuspectAnswer;
-pub use tach::{LegAnswer, TachAnswer};
+pub use tach::{LegAnswer, MonthAnswer, MonthlyAnswer, TachAnswer};
 pub use trace::TraceAnswer;
 pub use whatif::aircraft;
 pub use whatif::{

@@ -87,6 +87,13 @@ pub const INSPECTION: Decl = Decl {
         Key::new("by", Form::Word(inspection_counts, "unknown-word"), "What is counted.")
             .must()
             .no("it does not fit the interval"),
+        Key::new(
+            "overrun",
+            Form::Quantity(&[Dimension::Duration]),
+            "By how much it may be exceeded on the way to where it is done. The excess counts in the next interval.",
+        )
+        .or("not at all; the next interval counts from when it is done")
+        .no("it is not above zero, or the interval is not in hours"),
         CITE,
     ],
 };

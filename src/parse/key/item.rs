@@ -4,6 +4,7 @@ use super::control::{
     CONDUCTS_IN, NEVER_OFFER, OFF_WITH, PLACE, POSITIONS_KEY, PULL, REACHABLE, RESETS, REST, SCALE, SPRINGS_TO,
 };
 use super::fault::FAULT;
+use super::numbers::{DISCHARGE, DUTY, INTERMITTENT, PRESSURE_OFFSET, USABLE, WIRE};
 use super::{ALIASES, ARTICLE, CITE, Decl, Form, Key, LIKELY, NEEDS, NOTE, PLURAL, SAID};
 use crate::base::Dimension;
 use crate::model::{Kind, Looks};
@@ -117,6 +118,8 @@ const FUNCTION: Decl = Decl {
         ON_FALSE,
         READS,
         DRAWS,
+        DUTY,
+        INTERMITTENT,
         LASTS,
         CITE,
         NOTE,
@@ -147,11 +150,17 @@ pub const ITEM: Decl = Decl {
         Key::new("spent-by", NEEDS, "A store is being spent only while all of it holds.").no("it has no `lasts`"),
         GIVES,
         DRAWS,
+        DUTY,
+        INTERMITTENT,
         Key::new("rating", Form::Quantity(&[Dimension::Current]), "Of a breaker, fuse, alternator or contactor.")
             .no("it is negative"),
         Key::new("capacity", Form::Quantity(&[Dimension::Charge, Dimension::Volume, Dimension::Mass]), "Of a store.")
             .no("it is negative"),
         Key::new("voltage", Form::Quantity(&[Dimension::Voltage]), "Nominal voltage.").no("it is negative"),
+        USABLE,
+        DISCHARGE,
+        WIRE,
+        PRESSURE_OFFSET,
         TELLS,
         ON_LOSS,
         ON_FALSE,

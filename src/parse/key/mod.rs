@@ -4,6 +4,7 @@ mod aircraft;
 mod control;
 mod fault;
 mod item;
+mod numbers;
 mod rest;
 
 pub use rest::{CHANGE, TAIL, TOP};
@@ -25,6 +26,8 @@ pub enum Form {
     Whole,
     /// A number from 0 to 1.
     Share,
+    /// A number between these two, both included.
+    Between(f64, f64),
     /// A TOML date without time of day.
     Date,
     /// Two digits.

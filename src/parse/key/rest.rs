@@ -2,6 +2,7 @@
 
 use super::aircraft::{AIRCRAFT, DISPLAY, INSPECTION, PANEL, TIME};
 use super::item::{GIVEN, ITEM};
+use super::numbers::{ENDURANCE, FLIGHT};
 use super::{ALIASES, ARTICLE, CITE, Decl, Form, Key, NEEDS, NODES, NOTE, PLURAL};
 use crate::model::LinePattern;
 
@@ -130,6 +131,8 @@ pub const TOP: Decl = Decl {
         Key::new("system", Form::Ids(&SYSTEM), "Systems."),
         Key::new("time", Form::Table(&TIME), "What the recording instruments count."),
         Key::new("inspection", Form::List(&Form::Table(&INSPECTION)), "What must be inspected when."),
+        Key::new("flight", Form::Ids(&FLIGHT), "Flights in legs."),
+        Key::new("endurance", Form::Table(&ENDURANCE), "What is done from the loss of the alternator to the landing."),
         Key::new("panel", Form::Table(&PANEL), "The panel."),
         Key::new("private", Form::Anything, "The owner's notes: never printed, never embedded."),
     ],

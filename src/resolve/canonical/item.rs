@@ -2,6 +2,7 @@
 
 use super::fault::put_faults;
 use super::need::put_needs;
+use super::numbers::{discharge, put_duty, wire};
 use super::tree::{Table, Value};
 use crate::model::{
     Control, How, Item, Lasts, LossOf, Model, Node, NodeIx, Noun, PanelPlace, PositionIx, Reach, Scale, Tells,
@@ -33,6 +34,10 @@ fn item(model: &Model, of: &Item) -> Table {
     table.maybe("rating", of.rating.as_ref());
     table.maybe("capacity", of.capacity.as_ref());
     table.maybe("voltage", of.voltage.as_ref());
+    table.maybe("usable", of.usable.as_ref());
+    table.maybe("pressure-offset", of.pressure_offset.as_ref());
+    of.wire.iter().for_each(|of| table.table("wire", wire(of)));
+    of.discharge.iter().for_each(|of| table.table("discharge", discharge(of)));
     table.maybe("cannot-fail", of.cannot_fail.as_ref());
     table.flag("pull", of.pull);
     put_likely(&mut table, of.likely);
@@ -90,6 +95,8 @@ fn put_node(table: &mut Table, model: &Model, ix: NodeIx) {
     put_needs(table, "spent-by", model, &of.spent_by);
     table.maybe("gives", of.gives.map(|m| &model[m].id));
     table.maybe("draws", of.draws.as_ref());
+    put_duty(table, model, &of.duty);
+    table.flag("intermittent", of.intermittent);
     table.list("tells", of.tells.iter().map(|t| told(model, t)).collect());
     put_on_loss(table, model, of);
     put_on_false(table, model, of);

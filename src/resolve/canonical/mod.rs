@@ -2,6 +2,7 @@
 mod fault;
 mod item;
 mod need;
+mod numbers;
 mod rest;
 mod tree;
 

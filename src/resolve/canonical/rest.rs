@@ -2,6 +2,7 @@
 
 use super::item::{lengths, put_noun};
 use super::need::put_needs;
+use super::numbers;
 use super::tree::{Table, Value};
 use crate::base::Dimension;
 use crate::model::{
@@ -21,6 +22,10 @@ pub fn write(model: &Model, top: &mut Table) {
     top.table("time", time(model));
     if !model.inspections.is_empty() {
         top.put("inspection", Value::Tables(model.inspections.iter().map(inspection).collect()));
+    }
+    top.table("flight", by_id(model.flights.iter().map(|f| (f.id.as_str(), numbers::flight(model, f)))));
+    if let Some(plan) = &model.endurance {
+        top.table("endurance", numbers::endurance(model, plan));
     }
     top.table("panel", panel(model));
 }
@@ -149,6 +154,7 @@ fn inspection(of: &Inspection) -> Table {
     };
     table.text("every", &every);
     table.text("by", of.by.word());
+    table.maybe("overrun", of.overrun.as_ref());
     table.maybe("cite", of.cite.as_ref());
     table
 }
