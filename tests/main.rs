@@ -18,8 +18,8 @@ mod cases {
     mod html;
     mod language;
     mod network;
-    mod panel;
     mod numbers;
+    mod panel;
     mod phrases;
     mod promises;
     mod random_networks;

@@ -5,7 +5,7 @@ use crate::analyse::answer::{Effects, Question};
 use crate::analyse::network::Analysis;
 use crate::base::{Diagnostic, Diagnostics, Quantity, Sources, Span};
 use crate::doc::{Fact, FactOrigin, Inline, Ledger};
-use crate::model::{FaultIx, ItemIx, Kind, Model, NodeIx, NodeKind, Place, StateIx};
+use crate::model::{FaultIx, ItemIx, Kind, Model, NodeIx, NodeKind, PanelPlace, Place, StateIx};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Makes the blocks of a guide. What it makes is entered in its ledger; what is wrong is kept in its diagnostics.
@@ -205,11 +205,8 @@ pub fn in_walking_order(model: &Model, nodes: &mut [NodeIx]) {
 
 /// Rows of the panel from the top, each from the left; what is not on the panel comes after.
 pub fn place_key(model: &Model, item: ItemIx) -> (bool, i64, i64) {
-    let row_mm = 40.0;
-    match &model[item].panel {
-        Some(place) => (false, (place.y_mm / row_mm) as i64, place.x_mm as i64),
-        None => (true, 0, 0),
-    }
+    let order = model[item].panel.as_ref().map(PanelPlace::reading_order);
+    order.map_or((true, 0, 0), |(row, across)| (false, row, across))
 }
 
 /// A number as it was typed: no digits that say nothing.

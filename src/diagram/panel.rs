@@ -15,7 +15,7 @@ use super::geometry::{Point, Rect};
 use super::lettering::{LEADING, SIZE, wrap};
 use super::scene::{Anchor, Fold, Form, Lettering, Mark, Scene, Shape};
 use crate::doc::PanelShown;
-use crate::model::{Item, Model, PanelPlace, WalkGroup};
+use crate::model::{Item, Model, PanelPlace};
 use face::Look;
 use part::Part;
 use room::{Blob, Room};
@@ -86,25 +86,8 @@ pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
 
 /// Items with a place, in the order of walking: group by group, each from the top row down and from left to right.
 pub(super) fn walk(model: &Model) -> Vec<Walked<'_>> {
-    let said = model.panel.as_ref().map_or(&[][..], |p| &p.walk);
-    let mut groups = said.to_vec();
-    groups.extend(WalkGroup::ALL.iter().filter(|g| !said.contains(g)));
-    let mut walked = Vec::new();
-    for group in groups {
-        let of_group = model.items.iter().filter(|i| i.kind.group() == group);
-        let mut items: Vec<Walked<'_>> = of_group.filter_map(|i| i.panel.as_ref().map(|p| (i, p))).collect();
-        items.sort_by(|a, b| {
-            let (names, places) = ((&model[a.0.node].noun.name, &model[b.0.node].noun.name), (row(a.1), row(b.1)));
-            places.0.cmp(&places.1).then((a.1.x_mm as i64).cmp(&(b.1.x_mm as i64))).then(names.0.cmp(names.1))
-        });
-        walked.extend(items);
-    }
-    walked
-}
-
-/// Things stand in one row when their middles are within the same 40 mm, as in the table of the walk.
-fn row(place: &PanelPlace) -> i64 {
-    (place.y_mm / 40.0) as i64
+    let items = model.walk_groups().into_iter().flat_map(|group| model.on_panel(group));
+    items.filter_map(|i| Some((&model[i], model[i].panel.as_ref()?))).collect()
 }
 
 /// The frame of a face at a scale, on a panel whose upper left corner is there.

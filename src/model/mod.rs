@@ -20,6 +20,7 @@ mod numbers;
 mod rest;
 mod spoken;
 mod state;
+mod walk;
 
 pub use fault::{Asked, Cue, Entry, Fault, FoundBy, Hazard, HazardLevel, Ignores, LeadsTo};
 pub use index::{

@@ -768,12 +768,12 @@ fn damage_to_what_a_passed_thing_carries_is_named() {
         damage(
             "a line of what the shunt carries is dropped",
             (SHUNT, "<li>Carries ", "<li hidden>Carries "),
-            ("line-missing", &["Ammeter shunt", "column “What drives it”"]),
+            ("line-missing", &["Ammeter shunt", "column “What drives it"]),
         ),
         damage(
             "a source is said to pass something on",
             ("<tr data-about=\"tank-left\">", "Nothing: it is a source.", "Nothing; it passes on what comes to it."),
-            ("line-missing", &["Left tank", "column “What drives it”"]),
+            ("line-missing", &["Left tank", "column “What drives it"]),
         ),
     ]);
 }

@@ -667,7 +667,10 @@ fn numbers_of_the_walk_round_are_those_of_the_panel() {
         ribstitch::diagram::Mark::Callout { of, number, .. } => Some((*number, of.clone())),
         _ => None,
     });
-    assert_eq!(numbers, called.collect::<Vec<_>>());
+    let mut called: Vec<(usize, String)> = called.collect();
+    called.sort();
+    called.dedup();
+    assert_eq!(numbers, called);
     assert!(numbers.len() > 80);
 }
 

@@ -24,7 +24,7 @@ const GROUPS: &[(&str, &str)] = &[
     ),
 ];
 
-/// A place on the panel, to be sorted: row of 50 mm, tenths of a millimetre from the left.
+/// A place on the panel, to be sorted: row of 40 mm, millimetres from the left.
 type PlaceKey = (i64, i64);
 
 impl Desk<'_> {
@@ -137,5 +137,5 @@ fn group_of(kind: &str) -> &'static str {
 fn place_key(at: &[String]) -> PlaceKey {
     let millimetres = |text: Option<&String>| text.and_then(|t| Amount::read(t)?.number_in("mm")).unwrap_or_default();
     let (across, down) = (millimetres(at.first()), millimetres(at.get(1)));
-    ((down / 50.0).floor() as i64, (across * 10.0).round() as i64)
+    ((down / 40.0).floor() as i64, across.floor() as i64)
 }

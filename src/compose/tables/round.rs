@@ -4,18 +4,15 @@ use super::lines;
 use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
 use crate::doc::{Block, Cell, Column, Inline, Inlines, Row, Subject, Table, TableKind};
-use crate::model::{ItemIx, NodeIx, PanelPlace, WalkGroup};
-
-/// Things of the panel stand in one row when their middles are within the same 50 mm, as in the drawing of the panel.
-const ROW_MM: f64 = 50.0;
+use crate::model::{ItemIx, NodeIx, WalkGroup};
 
 impl Composer<'_> {
     /// The things of the panel, numbered as in its drawing, group by group; then those without a place there.
     pub fn walk_round(&mut self) -> Vec<Block> {
         let mut blocks = Vec::new();
         let mut number = 0;
-        for group in self.walk_groups() {
-            let items = self.on_panel(group);
+        for group in self.model.walk_groups() {
+            let items = self.model.on_panel(group);
             let rows = items.into_iter().map(|i| {
                 number += 1;
                 self.round_row(i, Some(number))
@@ -23,32 +20,11 @@ impl Composer<'_> {
             let rows = rows.collect();
             blocks.extend(self.round_table(group, true, rows));
         }
-        for group in self.walk_groups() {
+        for group in self.model.walk_groups() {
             let rows = self.off_panel(group).into_iter().map(|i| self.round_row(i, None)).collect();
             blocks.extend(self.round_table(group, false, rows));
         }
         if blocks.is_empty() { vec![Block::Para(say("none-such", &[]))] } else { blocks }
-    }
-
-    /// Groups as they are walked: those that the model names, then the others.
-    pub(super) fn walk_groups(&self) -> Vec<WalkGroup> {
-        let mut groups = self.model.panel.as_ref().map_or_else(Vec::new, |p| p.walk.clone());
-        let others: Vec<WalkGroup> = WalkGroup::ALL.into_iter().filter(|g| !groups.contains(g)).collect();
-        groups.extend(others);
-        groups
-    }
-
-    /// Row by row from the top, each from the left.
-    fn on_panel(&self, group: WalkGroup) -> Vec<ItemIx> {
-        let model = self.model;
-        let row = |place: &PanelPlace| libm::floor(place.y_mm / ROW_MM) as i64;
-        let mut found: Vec<(ItemIx, &PanelPlace)> =
-            model.item_indices().filter_map(|i| Some((i, model[i].panel.as_ref()?))).collect();
-        found.retain(|(i, _)| model[*i].kind.group() == group);
-        found.sort_by(|(i, a), (j, b)| {
-            row(a).cmp(&row(b)).then(a.x_mm.total_cmp(&b.x_mm)).then(model[*i].id.cmp(&model[*j].id))
-        });
-        found.into_iter().map(|(i, _)| i).collect()
     }
 
     /// System by system, each by name.
