@@ -107,7 +107,8 @@ fn calls(line: &str) -> Vec<Call> {
     let Some((name, arguments)) = inside.and_then(|call| call.trim().trim_end_matches(')').split_once('(')) else {
         return Vec::new();
     };
-    let of = value(arguments, "system").or_else(|| value(arguments, "of")).unwrap_or_default();
+    let named = ["system", "of", "shed"].into_iter().find_map(|key| value(arguments, key));
+    let of = named.unwrap_or_default();
     vec![Call { name: name.trim().to_owned(), of, state: value(arguments, "in") }]
 }
 

@@ -27,6 +27,7 @@ mod fields;
 mod finding;
 mod later;
 mod layout;
+mod numbers;
 mod page;
 mod parts;
 mod promises;
