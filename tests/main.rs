@@ -8,6 +8,7 @@ mod cases {
     mod audit_figures;
     mod audit_finding;
     mod audit_lines;
+    mod audit_numbers;
     mod book;
     mod check;
     mod clocks;
