@@ -1,6 +1,7 @@
 //! Faces: plain forms of our own, true in size and in what the scale says.
 
 use super::dial::{dial, ray};
+use super::radio_dial::{bearing, course};
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{SIZE, width};
 use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
@@ -25,6 +26,8 @@ pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect, look: Look) -> 
         Face::Dial => return dial(item.scale.as_ref(), middle, radius, look),
         Face::Horizon => shapes(horizon(middle, radius)),
         Face::Card => shapes(card(middle, radius)),
+        Face::Course => shapes(course(middle, radius)),
+        Face::Bearing => shapes(bearing(middle, radius)),
         Face::Turn => shapes(turn(middle, radius)),
         Face::Window => shapes(window(rect)),
         Face::Radio => shapes(radio(rect)),
@@ -36,6 +39,8 @@ pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect, look: Look) -> 
         Face::Key => shapes(key(middle, radius, look)),
         Face::Lever => shapes(lever(rect, along(look, -1.0, 1.0))),
         Face::Knob => shapes(knob(middle, radius, along(look, -50.0, 50.0))),
+        Face::Button => shapes(button(middle, radius)),
+        Face::Socket => shapes(socket(middle, radius)),
         Face::Breaker => shapes(breaker(middle, radius)),
         Face::Wheel => shapes(wheel(rect)),
     };
@@ -54,7 +59,10 @@ pub(in crate::diagram) fn outline(place: &PanelPlace, rect: &Rect) -> Vec<Shape>
             let half = (0..=9).map(|n| on_circle(middle, radius * 0.8, 90.0 + f64::from(n) * 20.0)).collect();
             shapes.push(polygon("ground", half));
         }
-        Face::Card => shapes.push(circle("part-soft", middle, radius * 0.66, 0.4)),
+        Face::Card | Face::Bearing => shapes.push(circle("part-soft", middle, radius * 0.66, 0.4)),
+        Face::Course => {
+            shapes.push(line("part-soft", 0.8, &[(middle.x, middle.y - radius * 0.6), (middle.x, middle.y + radius * 0.6)]))
+        }
         Face::Turn => shapes.push(line(
             "part-soft",
             0.8,
@@ -78,8 +86,11 @@ fn body(face: Face, rect: &Rect) -> Shape {
 
 /// True for a face that is a disc.
 pub(super) fn is_round(face: Face) -> bool {
-    use Face::{Breaker, Card, Dial, Horizon, Key, Knob, Lamp, Turn};
-    matches!(face, Dial | Horizon | Card | Turn | Knob | Key | Lamp | Breaker)
+    use Face::{Bearing, Breaker, Button, Card, Course, Dial, Horizon, Key, Knob, Lamp, Socket, Turn};
+    matches!(
+        face,
+        Dial | Horizon | Card | Course | Bearing | Turn | Knob | Button | Socket | Key | Lamp | Breaker
+    )
 }
 
 /// A place between two, as far along as the position of the control.
@@ -185,6 +196,20 @@ fn turn(middle: Point, radius: f64) -> Vec<Shape> {
         shapes.push(line("part", 0.7, &[(mark, y + radius * 0.38), (mark, y + radius * 0.58)]));
     }
     shapes
+}
+
+/// A cap in a ring.
+fn button(middle: Point, radius: f64) -> Vec<Shape> {
+    vec![circle("face", middle, radius, 1.0), Shape { weight: 0.9, ..circle("ground", middle, radius * 0.66, 0.9) }]
+}
+
+/// A round socket with its contact in the middle.
+fn socket(middle: Point, radius: f64) -> Vec<Shape> {
+    vec![
+        circle("face", middle, radius, 1.0),
+        circle("part", middle, radius * 0.72, 0.8),
+        circle("part-solid", middle, radius * 0.16, 0.0),
+    ]
 }
 
 fn window(rect: &Rect) -> Vec<Shape> {
