@@ -60,9 +60,11 @@ pub(in crate::diagram) fn outline(place: &PanelPlace, rect: &Rect) -> Vec<Shape>
             shapes.push(polygon("ground", half));
         }
         Face::Card | Face::Bearing => shapes.push(circle("part-soft", middle, radius * 0.66, 0.4)),
-        Face::Course => {
-            shapes.push(line("part-soft", 0.8, &[(middle.x, middle.y - radius * 0.6), (middle.x, middle.y + radius * 0.6)]))
-        }
+        Face::Course => shapes.push(line(
+            "part-soft",
+            0.8,
+            &[(middle.x, middle.y - radius * 0.6), (middle.x, middle.y + radius * 0.6)],
+        )),
         Face::Turn => shapes.push(line(
             "part-soft",
             0.8,
@@ -87,10 +89,7 @@ fn body(face: Face, rect: &Rect) -> Shape {
 /// True for a face that is a disc.
 pub(super) fn is_round(face: Face) -> bool {
     use Face::{Bearing, Breaker, Button, Card, Course, Dial, Horizon, Key, Knob, Lamp, Socket, Turn};
-    matches!(
-        face,
-        Dial | Horizon | Card | Course | Bearing | Turn | Knob | Button | Socket | Key | Lamp | Breaker
-    )
+    matches!(face, Dial | Horizon | Card | Course | Bearing | Turn | Knob | Button | Socket | Key | Lamp | Breaker)
 }
 
 /// A place between two, as far along as the position of the control.
