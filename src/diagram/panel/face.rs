@@ -38,7 +38,7 @@ pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect, look: Look) -> 
         Face::Rocker => shapes(rocker(rect, along(look, 1.0, -1.0))),
         Face::Key => shapes(key(middle, radius, look)),
         Face::Lever => shapes(lever(rect, along(look, -1.0, 1.0))),
-        Face::Knob => shapes(knob(middle, radius, along(look, -50.0, 50.0))),
+        Face::Knob => shapes(knob(middle, radius, pointing(look))),
         Face::Button => shapes(button(middle, radius)),
         Face::Socket => shapes(socket(middle, radius)),
         Face::Breaker => shapes(breaker(middle, radius)),
@@ -96,6 +96,14 @@ pub(super) fn is_round(face: Face) -> bool {
 fn along(look: Look, first: f64, last: f64) -> f64 {
     let Some((at, of)) = look.position.filter(|(_, of)| *of > 1) else { return first };
     first + (last - first) * at as f64 / (of - 1) as f64
+}
+
+/// Degrees of a knob: between two ends, or at one of several names around it.
+fn pointing(look: Look) -> f64 {
+    match look.position {
+        Some((at, of)) if of > 2 => turned(at, of),
+        _ => along(look, -50.0, 50.0),
+    }
 }
 
 fn shapes(all: Vec<Shape>) -> Vec<Mark> {
