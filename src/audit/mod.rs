@@ -21,6 +21,7 @@ mod amount;
 mod board;
 mod book;
 mod carried;
+mod drawing;
 mod effects;
 mod fault_reading;
 mod fields;
@@ -55,6 +56,7 @@ pub use states::StateAnswer;
 
 use board::Board;
 use book::Chapter;
+use drawing::Labels;
 use finding::Notes;
 use page::Page;
 use promises::Confirmed;
@@ -89,6 +91,7 @@ pub struct Basis {
     model: PlainModel,
     words: Words,
     board: Board,
+    labels: Labels,
     book: Vec<Chapter>,
 }
 
@@ -104,8 +107,8 @@ impl Basis {
         let maps = [&words.states, &words.systems];
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
-        let board = Board::read(&table)?;
-        Ok(Self { canonical: canonical.to_owned(), model, words, board, book })
+        let (board, labels) = (Board::read(&table)?, Labels::read(&table)?);
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -137,6 +140,7 @@ impl<'s> Examiner<'s> {
         self.desk.read(&page);
         self.desk.check_figures(&page, &self.source.board);
         self.desk.check_chains(&page);
+        self.desk.check_drawings(&page, &self.source.labels);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

@@ -1,0 +1,83 @@
+//! Drawings of connections, read back from their marks alone: boxes with names, bars, feeds with wedges, dots, devices, brackets,
+//! flags and ports. Title and place find the drawing; what it shows is read from the marks.
+
+mod compare;
+mod graph;
+mod ink;
+mod inputs;
+mod labels;
+mod lines;
+mod shapes;
+mod wanted;
+
+pub(super) use ink::Ink;
+pub(super) use labels::Labels;
+
+use super::page::{Drawn, Page};
+use super::tables::Desk;
+use compare::{Sheet, squeezed};
+use std::collections::{BTreeMap, BTreeSet};
+use wanted::{Teller, Wanted};
+
+const OVERVIEW: &str = "The systems and what they give each other";
+const SYSTEM: &str = ": what feeds what";
+
+impl Desk<'_> {
+    /// Every drawing of a system, of the aircraft, and of what an item hangs on.
+    pub(super) fn check_drawings(&mut self, page: &Page, labels: &Labels) {
+        let teller = Teller { model: self.model, words: self.words, labels };
+        let things = names(&teller);
+        for drawn in &page.drawn {
+            let Some(ink) = &drawn.ink else { continue };
+            let title = drawn.title.as_str();
+            let item = title.strip_prefix("What ").and_then(|t| t.strip_suffix(" hangs on").or(t.strip_suffix(" hang on")));
+            let system = title.strip_suffix(SYSTEM);
+            let system = system.and_then(|name| self.words.systems.iter().find(|(_, n)| same(n, name)));
+            let item = item.and_then(|name| self.nodes.find(name));
+            let item = item.and_then(|id| self.model.number.get(&id));
+            match (system, item) {
+                (Some((id, _)), _) => self.check_drawing(teller, drawn, ink, (&teller.system(id), &things)),
+                (_, Some(item)) => self.check_drawing(teller, drawn, ink, (&teller.chain(*item), &things)),
+                _ if title == OVERVIEW => {
+                    let names = self.words.systems.iter().map(|(id, name)| (squeezed(name), id.clone())).collect();
+                    self.check_drawing(teller, drawn, ink, (&teller.overview(), &names));
+                }
+                _ if ink.is_empty() => {}
+                _ => self.notes.find("unreadable", drawn.name(), title, "the title of a known drawing"),
+            }
+        }
+    }
+
+    fn check_drawing(
+        &mut self,
+        teller: Teller<'_>,
+        drawn: &Drawn,
+        ink: &Ink,
+        (wanted, known): (&Wanted, &BTreeMap<String, String>),
+    ) {
+        let overview = drawn.title == OVERVIEW;
+        let short = if overview { BTreeMap::new() } else { short_names(&teller, &wanted.passed) };
+        let names = if short.is_empty() { known.clone() } else { known.clone().into_iter().chain(short).collect() };
+        let place = drawn.name();
+        let mut sheet = Sheet { teller, place, wanted, names: &names, overview, notes: &mut self.notes };
+        sheet.check(ink);
+        sheet.check_words(&drawn.alternative, ink.spoken());
+        self.notes.report.proved.connections += wanted.feeds.len();
+    }
+}
+
+/// A name as a title has it.
+fn same(name: &str, title: &str) -> bool {
+    super::speech::capital(name) == super::speech::capital(title)
+}
+
+/// Items and givens by name.
+fn names(teller: &Teller<'_>) -> BTreeMap<String, String> {
+    let things = teller.words.things.iter().filter(|(_, thing)| thing.item.is_none());
+    things.map(|(id, thing)| (squeezed(&thing.name), id.clone())).collect()
+}
+
+/// Those of which a box has the short name.
+fn short_names(teller: &Teller<'_>, passed: &BTreeSet<String>) -> BTreeMap<String, String> {
+    passed.iter().map(|id| (squeezed(&teller.short(id)), id.clone())).collect()
+}
