@@ -40,7 +40,10 @@ pub struct Proved {
 impl fmt::Display for Proved {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { tables, cells, numbers, connections, notices } = self;
-        write!(f, "{tables} tables, {cells} cells, {numbers} numbers, {connections} drawn connections, {notices} notices")
+        write!(
+            f,
+            "{tables} tables, {cells} cells, {numbers} numbers, {connections} drawn connections, {notices} notices"
+        )
     }
 }
 

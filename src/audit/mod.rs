@@ -8,9 +8,12 @@
 //! page; the claim of the guide and DRAFT; scripts, policy, links, ids; every table but those typed in chapters and those of what
 //! a tail changes, row for row and cell for cell; worked sums; names and numbers in running text where the page says of what they
 //! are; that every table that the chapters call for is there and every fault is told once; of the drawings of the panel after a
-//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing.
+//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing; of
+//! the drawings of systems, of the aircraft and of what an item hangs on: the graph as its marks alone show it, and the words
+//! beside it.
 //!
-//! What it does not look at: other drawings and their text alternatives; free prose and the claims in it; tables typed in chapters; what
+//! What it does not look at: the large drawing of the panel; which function of a box a feed ends at, but in the words beside the
+//! drawing; the form of a symbol, and colours and patterns of lines; free prose and the claims in it; tables typed in chapters; what
 //! a tail changes; the order of rows and lines, but of the index and by the numbers of the walk round; articles and capitals;
 //! whether the chain "by way of" is the shortest one (it does look whether each thing on it is changed and hangs on the one
 //! before); a chapter that is left out where one chapter alone is asked for. And it does not know whether the model is true of an

@@ -1,8 +1,8 @@
 //! A drawing held against what it must show.
 
 use super::graph::Graph;
-use super::inputs::{self, Sorted};
 use super::ink::{Ink, Spot};
+use super::inputs::{self, Sorted};
 use super::shapes::{Form, Part, Shapes};
 use super::wanted::{Teller, Wanted, WantedFeed};
 use crate::audit::finding::Notes;
@@ -20,6 +20,8 @@ pub(super) struct Sheet<'d> {
     /// Ids by the names that are read.
     pub(super) names: &'d BTreeMap<String, String>,
     pub(super) overview: bool,
+    /// Tags and names of the legend; read from the drawing.
+    pub(super) legend: Vec<(String, String)>,
     pub(super) notes: &'d mut Notes,
 }
 
@@ -53,6 +55,8 @@ impl Sheet<'_> {
     pub(super) fn check(&mut self, ink: &Ink) {
         let shapes = Shapes::read(ink);
         let graph = Graph::read(ink, &shapes);
+        self.legend.clone_from(&shapes.legend);
+        self.check_legend();
         self.check_marks(ink, &shapes, &graph);
         let ids = self.check_parts(&shapes, &graph);
         let read = self.read(&shapes, &graph, &ids);
@@ -210,9 +214,34 @@ impl Sheet<'_> {
         graph.feeds.iter().map(read).collect()
     }
 
+    /// Every tag on a line is that of its medium by the legend of the drawing.
     fn tag_fits(&self, read: &Read, feed: &WantedFeed) -> bool {
-        let tag = feed.medium.as_ref().and_then(|m| self.teller.words.tags.get(m));
-        !read.tags.is_empty() && read.tags.iter().all(|t| tag.is_none_or(|tag| tag == t))
+        let name = self.medium(feed);
+        let means = |tag: &String| self.legend.iter().any(|(known, medium)| known == tag && *medium == name);
+        !read.tags.is_empty() && read.tags.iter().all(means)
+    }
+
+    fn medium(&self, feed: &WantedFeed) -> String {
+        feed.medium.as_ref().map_or_else(|| "not named".to_owned(), |m| self.teller.words.medium(m))
+    }
+
+    /// The legend has each medium that is drawn, once, and none else; a tag that the model declares is its own.
+    fn check_legend(&mut self) {
+        let mut open: BTreeMap<String, Option<&String>> = BTreeMap::new();
+        for feed in &self.wanted.feeds {
+            let tag = feed.medium.as_ref().and_then(|m| self.teller.words.tags.get(m));
+            open.insert(self.medium(feed), tag);
+        }
+        for (tag, name) in self.legend.clone() {
+            match open.remove(&name) {
+                Some(known) if known.is_none_or(|known| *known == tag) => {}
+                Some(known) => self.find("legend-wrong", "legend", tag, known.cloned().unwrap_or_default()),
+                None => self.find("legend-wrong", "legend", name, "a medium of this drawing, once"),
+            }
+        }
+        for name in open.into_keys() {
+            self.find("legend-wrong", "legend", "nothing of it", name);
+        }
     }
 
     /// Every connection that is drawn is one of the model, and the other way round; of each that is, its place in the list.
@@ -258,8 +287,8 @@ impl Sheet<'_> {
             self.find("flag-wrong", &at, said(&one.flags), said(&feed.flags));
         }
         if !self.tag_fits(one, feed) {
-            let tag = feed.medium.as_ref().and_then(|m| self.teller.words.tags.get(m)).cloned().unwrap_or_default();
-            self.find("tag-wrong", &at, one.tags.join(", "), tag);
+            let medium = self.medium(feed);
+            self.find("tag-wrong", &at, one.tags.join(", "), format!("the tag of {medium}"));
         }
     }
 
@@ -281,7 +310,8 @@ impl Sheet<'_> {
             if again || mine().count() != due || mine().any(Option::is_none) {
                 continue;
             }
-            let (drawn, right) = (sorted.drawn(part, graph, &of_drawn), inputs::wanted(self.wanted, inputs, &of_wanted));
+            let (drawn, right) =
+                (sorted.drawn(part, graph, &of_drawn), inputs::wanted(self.wanted, inputs, &of_wanted));
             if squeezed(&drawn) != squeezed(&right) {
                 wrong.push((format!("“{}”", self.name(id)), drawn, right));
             }

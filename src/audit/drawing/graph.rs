@@ -55,7 +55,8 @@ impl Graph {
         for wedge in &ink.wedges {
             let tip = tip(wedge);
             let part = tip.and_then(|tip| shapes.parts.iter().position(|p| enters(p, tip)));
-            let line = tip.and_then(|tip| (0..net.spots.len()).find(|n| ends[*n].is_some() && inside(tip, net.spots[*n])));
+            let line =
+                tip.and_then(|tip| (0..net.spots.len()).find(|n| ends[*n].is_some() && inside(tip, net.spots[*n])));
             match (tip, part, line) {
                 (Some(tip), Some(part), Some(line)) => ends[line] = Some(End::Fed(part, tip)),
                 _ => graph.bad_wedges.push(tip.or(wedge.first().copied()).unwrap_or_default()),
@@ -129,7 +130,10 @@ fn tip(wedge: &[Spot]) -> Option<Spot> {
     let [a, b, c] = wedge else { return None };
     let sharp = [(a, b, c), (b, a, c), (c, a, b)];
     let found = sharp.into_iter().find(|(tip, p, q)| {
-        (p.0 - q.0).abs() < NEAR && (p.1 - q.1).abs() > 1.0 && tip.0 > p.0 + 1.0 && (tip.1 - p.1.midpoint(q.1)).abs() < NEAR
+        (p.0 - q.0).abs() < NEAR
+            && (p.1 - q.1).abs() > 1.0
+            && tip.0 > p.0 + 1.0
+            && (tip.1 - p.1.midpoint(q.1)).abs() < NEAR
     });
     found.map(|(tip, _, _)| *tip)
 }

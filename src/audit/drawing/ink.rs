@@ -194,12 +194,14 @@ impl Ink {
         let get = |key: &str| number(element, key);
         let at = (get("x"), get("y"));
         let size = get("font-size");
-        let wide = element.attr("textLength").or(element.attr("textlength")).and_then(|w| w.parse().ok()).unwrap_or(0.0);
+        let wide =
+            element.attr("textLength").or(element.attr("textlength")).and_then(|w| w.parse().ok()).unwrap_or(0.0);
         let middle = element.attr("text-anchor") == Some("middle");
         let left = if middle { at.0 - wide / 2.0 } else { at.0 };
         let frame = Frame { left, top: at.1 - size * 0.74, right: left + wide, bottom: at.1 + size * 0.22 };
         let words = lines(text).join(" ");
-        if size < 4.0 || !self.view.holds(frame.centre(), 0.0) || element.attrs().any(|(key, _)| !KNOWN.contains(&key)) {
+        if size < 4.0 || !self.view.holds(frame.centre(), 0.0) || element.attrs().any(|(key, _)| !KNOWN.contains(&key))
+        {
             return self.odd.push(format!("the words “{words}”"));
         }
         let new = Block {

@@ -93,7 +93,12 @@ impl Net {
         net
     }
 
-    fn lay(&mut self, known: &mut BTreeMap<(usize, usize), usize>, stops: &[(usize, usize)], spot: &dyn Fn((usize, usize)) -> Spot) {
+    fn lay(
+        &mut self,
+        known: &mut BTreeMap<(usize, usize), usize>,
+        stops: &[(usize, usize)],
+        spot: &dyn Fn((usize, usize)) -> Spot,
+    ) {
         let nodes: Vec<usize> = stops
             .iter()
             .map(|at| {
@@ -115,7 +120,12 @@ impl Net {
     }
 
     /// A line that ends on another, with no dot there.
-    fn note_meetings(&mut self, (level, upright): &(Runs, Runs), dots: &BTreeSet<(usize, usize)>, spot: &dyn Fn((usize, usize)) -> Spot) {
+    fn note_meetings(
+        &mut self,
+        (level, upright): &(Runs, Runs),
+        dots: &BTreeSet<(usize, usize)>,
+        spot: &dyn Fn((usize, usize)) -> Spot,
+    ) {
         let inside = |runs: &Runs, line: usize, at: usize| {
             runs.get(&line).is_some_and(|all| all.iter().any(|(from, to)| at > *from && at < *to))
         };
@@ -162,4 +172,55 @@ fn merged(mut runs: Runs) -> Runs {
         *all = whole;
     }
     runs
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A line that parts from another, and one that crosses both.
+    fn net(dots: &[Spot]) -> Net {
+        let strokes = vec![
+            vec![(0.0, 0.0), (50.0, 0.0)],
+            vec![(0.0, 0.0), (20.0, 0.0), (20.0, 30.0), (50.0, 30.0)],
+            vec![(40.0, -10.0), (40.0, 40.0)],
+        ];
+        Net::read(&Ink { strokes, dots: dots.to_vec(), ..Ink::default() })
+    }
+
+    /// Whether one can go along lines from one place to another.
+    fn joined(net: &Net, from: Spot, to: Spot) -> bool {
+        let place = |spot: Spot| net.spots.iter().position(|s| *s == spot).unwrap();
+        let mut seen = BTreeSet::from([place(from)]);
+        for _ in 0..net.pieces.len() {
+            let ends = net.pieces.iter().map(|p| p.ends).filter(|(a, b)| seen.contains(a) || seen.contains(b));
+            seen = ends.flat_map(|(a, b)| [a, b]).chain(seen.iter().copied()).collect();
+        }
+        seen.contains(&place(to))
+    }
+
+    #[test]
+    fn lines_are_joined_at_a_dot_and_not_where_they_cross() {
+        let net = net(&[(20.0, 0.0)]);
+        assert!(net.bare_meetings.is_empty() && net.idle_dots.is_empty());
+        assert!(joined(&net, (0.0, 0.0), (50.0, 0.0)) && joined(&net, (0.0, 0.0), (50.0, 30.0)));
+        assert!(!joined(&net, (0.0, 0.0), (40.0, 40.0)));
+    }
+
+    #[test]
+    fn a_dot_on_a_crossing_joins_it() {
+        assert!(joined(&net(&[(20.0, 0.0), (40.0, 30.0)]), (0.0, 0.0), (40.0, 40.0)));
+    }
+
+    #[test]
+    fn lines_that_part_without_a_dot_are_told_and_not_joined() {
+        let net = net(&[]);
+        assert_eq!(net.bare_meetings, [(20.0, 0.0)]);
+        assert!(!joined(&net, (0.0, 0.0), (50.0, 30.0)));
+    }
+
+    #[test]
+    fn a_dot_that_joins_nothing_is_told() {
+        assert_eq!(net(&[(20.0, 0.0), (30.0, 0.0)]).idle_dots, [(30.0, 0.0)]);
+    }
 }

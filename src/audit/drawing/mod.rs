@@ -30,7 +30,8 @@ impl Desk<'_> {
         for drawn in &page.drawn {
             let Some(ink) = &drawn.ink else { continue };
             let title = drawn.title.as_str();
-            let item = title.strip_prefix("What ").and_then(|t| t.strip_suffix(" hangs on").or(t.strip_suffix(" hang on")));
+            let item =
+                title.strip_prefix("What ").and_then(|t| t.strip_suffix(" hangs on").or(t.strip_suffix(" hang on")));
             let system = title.strip_suffix(SYSTEM);
             let system = system.and_then(|name| self.words.systems.iter().find(|(_, n)| same(n, name)));
             let item = item.and_then(|name| self.nodes.find(name));
@@ -59,7 +60,8 @@ impl Desk<'_> {
         let short = if overview { BTreeMap::new() } else { short_names(&teller, &wanted.passed) };
         let names = if short.is_empty() { known.clone() } else { known.clone().into_iter().chain(short).collect() };
         let place = drawn.name();
-        let mut sheet = Sheet { teller, place, wanted, names: &names, overview, notes: &mut self.notes };
+        let mut sheet =
+            Sheet { teller, place, wanted, names: &names, overview, legend: Vec::new(), notes: &mut self.notes };
         sheet.check(ink);
         sheet.check_words(&drawn.alternative, ink.spoken());
         self.notes.report.proved.connections += wanted.feeds.len();

@@ -24,7 +24,6 @@ pub(super) struct Part {
 /// A symbol on a feed.
 #[derive(Debug)]
 pub(super) struct Device {
-    pub(super) at: Spot,
     /// Beside it; nothing where it has none, or stands in a box.
     pub(super) name: String,
     /// The part in which it stands.
@@ -42,7 +41,6 @@ pub(super) struct Bracket {
 /// A condition.
 #[derive(Debug)]
 pub(super) struct Flag {
-    pub(super) frame: Frame,
     pub(super) words: String,
     /// The end of a line that leads from it to the border of a part.
     pub(super) stub: Option<Spot>,
@@ -57,6 +55,8 @@ pub(super) struct Shapes {
     pub(super) flags: Vec<Flag>,
     /// Symbols that stand on no feed.
     pub(super) loose: Vec<Spot>,
+    /// Tags in the legend, each with the name after it.
+    pub(super) legend: Vec<(String, String)>,
     /// Names that stand at nothing.
     pub(super) stray: Vec<String>,
     pub(super) net: Net,
@@ -80,6 +80,7 @@ impl Shapes {
             brackets: Vec::new(),
             flags: Vec::new(),
             loose: Vec::new(),
+            legend: Vec::new(),
             stray: Vec::new(),
             net: Net::read(ink),
         };
@@ -106,7 +107,7 @@ impl Shapes {
             if let Some(piece) = piece {
                 self.net.pieces[piece].flags.push(at);
             }
-            self.flags.push(Flag { frame, words, stub });
+            self.flags.push(Flag { words, stub });
         }
     }
 
@@ -149,9 +150,14 @@ impl Shapes {
             let on = (tag.frame.centre().0, tag.at.1 - 2.9);
             match self.net.under(&[on]) {
                 Some(piece) => self.net.pieces[piece].tags.push(tag.words()),
-                None => drop(take(blocks, |b| {
-                    (b.at.1 - tag.at.1).abs() < 0.1 && b.frame.left > tag.at.0 && b.frame.left - tag.at.0 < 20.0
-                })),
+                None => {
+                    let after = |b: &Block| {
+                        let off = b.frame.left - tag.at.0;
+                        (b.at.1 - tag.at.1).abs() < 0.1 && off > 0.0 && off < 20.0
+                    };
+                    let name = take(blocks, after).iter().map(|b| b.words()).collect::<Vec<_>>().join(" ");
+                    self.legend.push((tag.words(), name));
+                }
             }
         }
     }
@@ -168,7 +174,7 @@ impl Shapes {
             let at = (from.0.midpoint(to.0), from.1.midpoint(to.1));
             let home = self.parts.iter().position(|p| p.form == Form::Box && p.frame.holds(at, 0.0));
             self.net.join((a, b), Some(self.devices.len()));
-            self.devices.push(Device { at, name: String::new(), home });
+            self.devices.push(Device { name: String::new(), home });
             if home.is_none() {
                 let level = (from.0 - to.0).abs() > (from.1 - to.1).abs();
                 let (wide, high) = if level { REACH } else { (REACH.1, REACH.0) };
@@ -186,7 +192,11 @@ impl Shapes {
 fn name_beside(whole: &Frame, level: bool, blocks: &mut [Option<&Block>]) -> String {
     let (middle, off) = (whole.centre(), |b: &Block| b.frame.gap(whole));
     let beside = |b: &Block| {
-        let lies = if level { (b.frame.centre().0 - middle.0).abs() < 0.6 } else { b.frame.left > middle.0 && b.frame.holds((b.frame.left, middle.1), 1.5) };
+        let lies = if level {
+            (b.frame.centre().0 - middle.0).abs() < 0.6
+        } else {
+            b.frame.left > middle.0 && b.frame.holds((b.frame.left, middle.1), 1.5)
+        };
         lies && !b.small && !b.bold && off(b) < BESIDE
     };
     let near = blocks.iter().flatten().filter(|b| beside(b)).map(|b| off(b)).fold(f64::MAX, f64::min);
@@ -206,7 +216,8 @@ fn clusters(signs: &[Frame]) -> Vec<Frame> {
     let mut found: Vec<Frame> = Vec::new();
     let mut open: Vec<Frame> = Vec::new();
     for sign in left {
-        let (done, mut still): (Vec<Frame>, Vec<Frame>) = open.into_iter().partition(|f| f.right + TOGETHER < sign.left);
+        let (done, mut still): (Vec<Frame>, Vec<Frame>) =
+            open.into_iter().partition(|f| f.right + TOGETHER < sign.left);
         found.extend(done);
         let mut whole = sign;
         while let Some(at) = still.iter().position(|f| f.gap(&whole) < TOGETHER) {

@@ -181,7 +181,7 @@ impl<'m> Teller<'m> {
             let names: Vec<String> = feed.through.iter().map(|n| self.name(*n)).collect();
             line = format!("{line} through {}", spoken(&names));
         }
-        flags.extend(feed.sustained.then(|| "once running".to_owned()));
+        flags.extend(feed.sustained.then(|| "once on".to_owned()));
         line.extend(flags.iter().map(|flag| format!(", {flag}")));
         flags.extend(feed.approximate.then(|| "approximately".to_owned()));
         let medium = self.node(feed.from).gives.clone();
