@@ -3,7 +3,7 @@
 use super::graph::Graph;
 use super::ink::Spot;
 use super::shapes::{Bracket, Shapes};
-use super::wanted::{Input, Wanted};
+use super::wanted::Input;
 
 /// The farthest bracket of a part stands so far from its border, pt.
 const FARTHEST: f64 = 160.0;
@@ -35,8 +35,8 @@ impl<'s> Sorted<'s> {
         sorted
     }
 
-    /// The inputs of a part as text: `2 of 3[a; b; c]`.
-    pub(super) fn drawn(&self, part: usize, graph: &Graph, key: &dyn Fn(usize) -> String) -> String {
+    /// The inputs of a part as text, from top to bottom: `2 of 3 [a; b; c]`.
+    pub(super) fn drawn(&self, part: usize, graph: &Graph, key: &dyn Fn(usize) -> String) -> Vec<String> {
         let feeds = graph.feeds.iter().enumerate().filter(|(_, feed)| feed.to == part);
         let mut all: Vec<(f64, String)> = feeds.map(|(at, feed)| (feed.tip.1, key(at))).collect();
         let frame = self.shapes.parts[part].frame;
@@ -54,20 +54,28 @@ impl<'s> Sorted<'s> {
             rest.push((middle, group(&bracket.word, texts)));
             all = rest;
         }
-        group("", all.into_iter().map(|(_, text)| text).collect())
+        all.sort_by(|a, b| a.0.total_cmp(&b.0));
+        all.into_iter().map(|(_, text)| text).collect()
     }
 }
 
-/// The inputs of a part as they should be, in the same words.
-pub(super) fn wanted(wanted: &Wanted, inputs: &[Input], key: &dyn Fn(usize) -> String) -> String {
-    group("", inputs.iter().map(|input| one(wanted, input, key)).collect())
+/// The inputs of each row of a part in one order: those that are drawn, and those that should be.
+pub(super) fn rows(mut drawn: Vec<String>, wanted: &[Vec<Input>], key: &dyn Fn(usize) -> String) -> (String, String) {
+    let (mut found, mut right) = (Vec::new(), Vec::new());
+    for row in wanted.iter().filter(|row| !row.is_empty()) {
+        let rest = drawn.split_off(row.len().min(drawn.len()));
+        found.push(group("", std::mem::replace(&mut drawn, rest)));
+        right.push(group("", row.iter().map(|input| one(input, key)).collect()));
+    }
+    found.extend((!drawn.is_empty()).then(|| group("", drawn)));
+    (found.join(" / "), right.join(" / "))
 }
 
-fn one(all: &Wanted, input: &Input, key: &dyn Fn(usize) -> String) -> String {
+fn one(input: &Input, key: &dyn Fn(usize) -> String) -> String {
     match input {
         Input::Feed(feed) => key(*feed),
         Input::Flag(words) => words.clone(),
-        Input::Group(word, of) => group(word, of.iter().map(|i| one(all, i, key)).collect()),
+        Input::Group(word, of) => group(word, of.iter().map(|i| one(i, key)).collect()),
     }
 }
 

@@ -2,18 +2,22 @@
 //! flags and ports. Title and place find the drawing; what it shows is read from the marks.
 
 mod compare;
+mod feeds;
 mod graph;
 mod ink;
 mod inputs;
 mod labels;
 mod lines;
+mod parts;
 mod shapes;
 mod wanted;
 
 pub(super) use ink::Ink;
 pub(super) use labels::Labels;
 
+use super::book::Call;
 use super::page::{Drawn, Page};
+use super::speech::bare;
 use super::tables::Desk;
 use compare::{Sheet, squeezed};
 use std::collections::{BTreeMap, BTreeSet};
@@ -47,6 +51,47 @@ impl Desk<'_> {
                 _ => self.notes.find("unreadable", drawn.name(), title, "the title of a known drawing"),
             }
         }
+        self.check_none_left_out(page);
+    }
+
+    /// Every drawing that a chapter calls for is there.
+    fn check_none_left_out(&mut self, page: &Page) {
+        for chapter in self.book {
+            let Some(part) = page.parts.iter().find(|part| part.chapter && part.id == chapter.id) else { continue };
+            let titles = || page.drawn.iter().filter(|d| d.chapter == part.name).map(|d| bare(&d.title));
+            let there: BTreeSet<String> = titles().collect();
+            let called: Vec<String> = chapter.calls.iter().flat_map(|call| self.titles_called(call)).collect();
+            for title in called {
+                let plural = title.replace(" hangs on", " hang on");
+                if !there.contains(&bare(&title)) && !there.contains(&bare(&plural)) {
+                    self.notes.find("drawing-missing", &part.name, "no such drawing", title);
+                }
+            }
+        }
+    }
+
+    fn titles_called(&self, call: &Call) -> Vec<String> {
+        let words = self.words;
+        let chain = |id: &String| format!("What {} hangs on", words.name(id));
+        match (call.name.as_str(), call.kind.as_deref()) {
+            ("figure", Some("overview")) => vec![OVERVIEW.to_owned()],
+            ("figure", Some("system")) => {
+                words.systems.get(&call.of).map(|name| format!("{name}{SYSTEM}")).into_iter().collect()
+            }
+            ("figure", Some("chain")) => vec![chain(&call.of)],
+            ("chains", _) => {
+                let shown = words.items().filter(|(id, t)| t.system == call.of && t.on_panel && self.has_a_chain(id));
+                shown.map(|(id, _)| chain(id)).collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// What needs something itself and does not only pass it on.
+    fn has_a_chain(&self, id: &str) -> bool {
+        let all = self.words.with_functions(id);
+        let nodes = all.iter().filter_map(|n| self.model.number.get(n)).map(|n| &self.model.nodes[*n]);
+        !self.words.conducts(id) && nodes.into_iter().any(|n| !n.needs.is_empty() || !n.senses.is_empty())
     }
 
     fn check_drawing(

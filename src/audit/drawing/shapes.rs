@@ -114,7 +114,8 @@ impl Shapes {
     fn take_parts(&mut self, ink: &Ink, blocks: &mut [Option<&Block>]) {
         for (form, frames) in [(Form::Box, &ink.boxes), (Form::Port, &ink.ports)] {
             for frame in frames {
-                let inside = take(blocks, |b| frame.holds(b.frame.centre(), 0.0));
+                let mut inside = take(blocks, |b| frame.holds(b.frame.centre(), 0.0));
+                inside.sort_by(|a, b| a.at.1.total_cmp(&b.at.1));
                 let (small, name): (Vec<&Block>, Vec<&Block>) = inside.into_iter().partition(|b| b.small);
                 let name = name.iter().map(|b| b.words()).collect::<Vec<_>>().join(" ");
                 let small = small.iter().map(|b| b.words()).collect();

@@ -34,8 +34,8 @@ pub(super) enum Input {
 #[derive(Debug, Default)]
 pub(super) struct Wanted {
     pub(super) feeds: Vec<WantedFeed>,
-    /// Boxes and bars, each with what comes in.
-    pub(super) parts: BTreeMap<String, Vec<Input>>,
+    /// Boxes and bars, each with what comes in: of the item itself, then of each of its functions.
+    pub(super) parts: BTreeMap<String, Vec<Vec<Input>>>,
     /// Items that are called by their short names, since feeds pass them.
     pub(super) passed: BTreeSet<String>,
 }
@@ -139,7 +139,7 @@ impl<'m> Teller<'m> {
                 wanted.passed.insert(self.node(*item).id.clone());
             }
             if needs || !on_feeds || gives {
-                let inputs = self.whole(*item).flat_map(|n| self.inputs_of(n, &mut wanted.feeds)).collect();
+                let inputs = self.whole(*item).map(|n| self.inputs_of(n, &mut wanted.feeds)).collect();
                 wanted.parts.insert(self.node(*item).id.clone(), inputs);
             }
         }
@@ -253,7 +253,9 @@ impl<'m> Teller<'m> {
         for (from, to, medium) in given {
             let line = format!("{} → {} ({})", name(from), name(to), self.words.medium(&medium));
             let (from, to, medium) = (from.to_owned(), to.to_owned(), Some(medium));
-            wanted.parts.entry(to.clone()).or_default().push(Input::Feed(wanted.feeds.len()));
+            let rows = wanted.parts.entry(to.clone()).or_default();
+            rows.resize(1, Vec::new());
+            rows.iter_mut().for_each(|row| row.push(Input::Feed(wanted.feeds.len())));
             wanted.feeds.push(WantedFeed { from, to, devices: Vec::new(), flags: Vec::new(), medium, line });
         }
         wanted
