@@ -24,6 +24,8 @@ pub(super) struct Taught {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Call {
     pub(super) name: String,
+    /// Of a drawing, which one.
+    pub(super) kind: Option<String>,
     /// The argument: of a system, of a thing; nothing where there is none.
     pub(super) of: String,
     /// The state that it asks in, where it names one.
@@ -108,7 +110,8 @@ fn calls(line: &str) -> Vec<Call> {
         return Vec::new();
     };
     let of = value(arguments, "system").or_else(|| value(arguments, "of")).unwrap_or_default();
-    vec![Call { name: name.trim().to_owned(), of, state: value(arguments, "in") }]
+    let (kind, state) = (value(arguments, "kind"), value(arguments, "in"));
+    vec![Call { name: name.trim().to_owned(), kind, of, state }]
 }
 
 /// The value of a key in `of="vacuum-pump", in = "cruise"`.

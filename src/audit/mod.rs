@@ -8,9 +8,12 @@
 //! page; the claim of the guide and DRAFT; scripts, policy, links, ids; every table but those typed in chapters and those of what
 //! a tail changes, row for row and cell for cell; worked sums; names and numbers in running text where the page says of what they
 //! are; that every table that the chapters call for is there and every fault is told once; of the drawings of the panel after a
-//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing.
+//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing; of
+//! the drawings of systems, of the aircraft and of what an item hangs on: the graph as its marks alone show it, and the words
+//! beside it.
 //!
-//! What it does not look at: other drawings and their text alternatives; free prose and the claims in it; tables typed in chapters; what
+//! What it does not look at: the large drawing of the panel; which function of a box a feed ends at, but in the words beside the
+//! drawing; the form of a symbol, and colours and patterns of lines; free prose and the claims in it; tables typed in chapters; what
 //! a tail changes; the order of rows and lines, but of the index and by the numbers of the walk round; articles and capitals;
 //! whether the chain "by way of" is the shortest one (it does look whether each thing on it is changed and hangs on the one
 //! before); a chapter that is left out where one chapter alone is asked for. And it does not know whether the model is true of an
@@ -21,6 +24,7 @@ mod amount;
 mod board;
 mod book;
 mod carried;
+mod drawing;
 mod effects;
 mod fault_reading;
 mod fields;
@@ -55,6 +59,7 @@ pub use states::StateAnswer;
 
 use board::Board;
 use book::Chapter;
+use drawing::Labels;
 use finding::Notes;
 use page::Page;
 use promises::Confirmed;
@@ -89,6 +94,7 @@ pub struct Basis {
     model: PlainModel,
     words: Words,
     board: Board,
+    labels: Labels,
     book: Vec<Chapter>,
 }
 
@@ -104,8 +110,8 @@ impl Basis {
         let maps = [&words.states, &words.systems];
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
-        let board = Board::read(&table)?;
-        Ok(Self { canonical: canonical.to_owned(), model, words, board, book })
+        let (board, labels) = (Board::read(&table)?, Labels::read(&table)?);
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -137,6 +143,7 @@ impl<'s> Examiner<'s> {
         self.desk.read(&page);
         self.desk.check_figures(&page, &self.source.board);
         self.desk.check_chains(&page);
+        self.desk.check_drawings(&page, &self.source.labels);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()
