@@ -221,7 +221,7 @@ fn leave(layers: &mut Layers) {
 }
 
 /// Where the edges of a vertex leave it: from a bar each at a height of its own, as near to its target as can be.
-fn leave_one(layers: &mut Layers, vertex: usize) {
+pub(super) fn leave_one(layers: &mut Layers, vertex: usize) {
     let mut out: Vec<usize> = layers.out_of(vertex).collect();
     if !layers.vertices[vertex].is_bar {
         let v = &layers.vertices[vertex];
