@@ -327,7 +327,7 @@ impl Writer<'_, '_> {
             }
         };
         let id = self.composer.take_id(&id);
-        Some(Block::Figure(Figure { id, kind, subject, caption, panels: Vec::new() }))
+        Some(Block::Figure(Figure { id, kind, subject, caption, panels: Vec::new(), plot: None }))
     }
 
     /// What one item hangs on.
