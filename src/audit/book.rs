@@ -24,7 +24,7 @@ pub(super) struct Taught {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Call {
     pub(super) name: String,
-    /// The argument: of a system, of a thing; nothing where there is none.
+    /// The argument: of a system, of a thing, else the kind of a drawing; nothing where there is none.
     pub(super) of: String,
     /// The state that it asks in, where it names one.
     pub(super) state: Option<String>,
@@ -107,7 +107,7 @@ fn calls(line: &str) -> Vec<Call> {
     let Some((name, arguments)) = inside.and_then(|call| call.trim().trim_end_matches(')').split_once('(')) else {
         return Vec::new();
     };
-    let of = value(arguments, "system").or_else(|| value(arguments, "of")).unwrap_or_default();
+    let of = ["system", "of", "kind"].iter().find_map(|key| value(arguments, key)).unwrap_or_default();
     vec![Call { name: name.trim().to_owned(), of, state: value(arguments, "in") }]
 }
 

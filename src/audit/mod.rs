@@ -8,7 +8,8 @@
 //! page; the claim of the guide and DRAFT; scripts, policy, links, ids; every table but those typed in chapters and those of what
 //! a tail changes, row for row and cell for cell; worked sums; names and numbers in running text where the page says of what they
 //! are; that every table that the chapters call for is there and every fault is told once; of the drawings of the panel after a
-//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing.
+//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing; of
+//! plots: every corner of every line and every bar by the ticks that are drawn, the letters at them, and the table beside them.
 //!
 //! What it does not look at: other drawings and their text alternatives; free prose and the claims in it; tables typed in chapters; what
 //! a tail changes; the order of rows and lines, but of the index and by the numbers of the walk round; articles and capitals;
@@ -29,6 +30,7 @@ mod later;
 mod layout;
 mod page;
 mod parts;
+mod plots;
 mod promises;
 mod prose;
 mod reading;
@@ -89,6 +91,7 @@ pub struct Basis {
     model: PlainModel,
     words: Words,
     board: Board,
+    sums: plots::Sums,
     book: Vec<Chapter>,
 }
 
@@ -104,8 +107,8 @@ impl Basis {
         let maps = [&words.states, &words.systems];
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
-        let board = Board::read(&table)?;
-        Ok(Self { canonical: canonical.to_owned(), model, words, board, book })
+        let (board, sums) = (Board::read(&table)?, plots::Sums::read(&table)?);
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, sums, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -137,6 +140,7 @@ impl<'s> Examiner<'s> {
         self.desk.read(&page);
         self.desk.check_figures(&page, &self.source.board);
         self.desk.check_chains(&page);
+        self.desk.check_plots(&page, &self.source.sums, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

@@ -72,7 +72,8 @@ impl<'a> Composer<'a> {
         };
         let bands = bands(asked.flight, &moments.1);
         let (from, to) = (bands.get(asked.leg)?.from, bands.last()?.to);
-        let span = Some(Band { label: say("plot-blocked-span", &[]), from, to });
+        let span = if asked.opening == "cabin" { "plot-span-open" } else { "plot-span-blocked" };
+        let span = Some(Band { label: say(span, &[]), from, to });
         let charts = INSTRUMENTS.iter().map(|i| chart(i, &moments.0, to)).collect();
         let ends: Vec<Moment> = moments.1.iter().skip(1).step_by(2).copied().collect();
         let (head, rows) = (self.heads_of_legs(), self.rows_of_legs(&asked, &ends));
@@ -109,7 +110,8 @@ impl<'a> Composer<'a> {
 
     fn no_such(&mut self, named: &Spanned<String>, what: &str, known: Vec<String>) {
         let near = did_you_mean(&named.value, known.iter().map(String::as_str));
-        let help = near.map_or_else(|| format!("write one of {}", known.join(", ")), |n| format!("did you mean `{n}`?"));
+        let help =
+            near.map_or_else(|| format!("write one of {}", known.join(", ")), |n| format!("did you mean `{n}`?"));
         self.error("name-unknown", named.span, format!("no {what} is called `{}`", clip(&named.value)), help);
     }
 
@@ -221,7 +223,11 @@ fn chart(instrument: &Instrument, moments: &[Moment], to: f64) -> Chart {
     let (real, shown) = (points(|m| &m.true_reading), points(|m| &m.shown));
     let values = || real.iter().chain(&shown).map(|p| p.1);
     let (low, high) = (values().fold(f64::MAX, f64::min), values().fold(f64::MIN, f64::max));
-    let (low, high) = if high - low < instrument.least { (low - instrument.least / 2.0, high + instrument.least / 2.0) } else { (low, high) };
+    let (low, high) = if high - low < instrument.least {
+        (low - instrument.least / 2.0, high + instrument.least / 2.0)
+    } else {
+        (low, high)
+    };
     let across = Axis { name: say("plot-time", &[]), unit: "min", from: 0.0, to };
     let up = Axis { name: say(instrument.phrase, &[]), unit: instrument.rounding.unit, from: low, to: high };
     let curves = vec![

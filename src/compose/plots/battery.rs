@@ -25,7 +25,12 @@ impl Composer<'_> {
         let stages = match battery::stages(model, analysis, &shed, &of) {
             Ok(stages) => stages,
             Err(error) => {
-                self.error("call-argument", call.span, error.to_string(), "mend the battery or the phases in the model");
+                self.error(
+                    "call-argument",
+                    call.span,
+                    error.to_string(),
+                    "mend the battery or the phases in the model",
+                );
                 return None;
             }
         };
@@ -78,7 +83,8 @@ impl Composer<'_> {
 
     fn stage_bar(&mut self, stage: &Stage) -> (Bar, Vec<Inlines>) {
         let ids: Vec<&str> = stage.shed.iter().map(|i| self.model[*i].id.as_str()).collect();
-        let subject = format!("plot/endurance/{}", if ids.is_empty() { "as-planned".to_owned() } else { ids.join("+") });
+        let subject =
+            format!("plot/endurance/{}", if ids.is_empty() { "as-planned".to_owned() } else { ids.join("+") });
         let total = stage.endurance.total.0;
         let shown = vec![self.valued(Value {
             subject: &subject,

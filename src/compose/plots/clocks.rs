@@ -22,7 +22,11 @@ impl Composer<'_> {
         let found = self.model.time.as_ref().and_then(|t| t.reference.clone().map(|r| (r, t.span)));
         let speed = found.as_ref().and_then(|(r, _)| Rpm::of(r)).filter(|r| r.0 > 0.0);
         let (Some((reference, span)), Some(speed)) = (found, speed) else {
-            self.lacking(call, "the speed at which its tachometer keeps time", "add `reference = \"… rpm\"` to `[time]`");
+            self.lacking(
+                call,
+                "the speed at which its tachometer keeps time",
+                "add `reference = \"… rpm\"` to `[time]`",
+            );
             return None;
         };
         let to = speed.0 * HIGHEST;
@@ -41,7 +45,11 @@ impl Composer<'_> {
         let across = Axis { name: say("plot-engine", &[]), unit: "rpm", from: 0.0, to };
         let up = Axis { name: say("plot-tach", &[]), unit: "min", from: 0.0, to: HOUR.0 * HIGHEST };
         let curves = vec![
-            Curve { label: say("plot-clock-line", &[]), stroke: Stroke::Plain, points: vec![(0.0, HOUR.0), (to, HOUR.0)] },
+            Curve {
+                label: say("plot-clock-line", &[]),
+                stroke: Stroke::Plain,
+                points: vec![(0.0, HOUR.0), (to, HOUR.0)],
+            },
             Curve { label: say("plot-tach-line", &[]), stroke: Stroke::Broken, points },
         ];
         let rounding = self.rounding("tachometer", MINUTES);

@@ -58,7 +58,11 @@ impl Composer<'_> {
         let number = libm::round(value.number / step) * step;
         let decimals = if step < 1.0 { 1 } else { 0 };
         let text = format!("{number:.decimals$}");
-        let text = if text.starts_with('-') && text.chars().all(|c| matches!(c, '-' | '0' | '.')) { &text[1..] } else { &text };
+        let text = if text.starts_with('-') && text.chars().all(|c| matches!(c, '-' | '0' | '.')) {
+            &text[1..]
+        } else {
+            &text
+        };
         self.show(Fact {
             id: format!("{}/{}", value.subject, value.aspect),
             subject: value.subject.to_owned(),

@@ -38,6 +38,7 @@ pub(super) fn draw(shown: &PlotShown) -> Scene {
             Chart::Bars(bars) => bars::draw(bars, top, &mut scene),
         };
     }
+    top = key(shown, sides, top, &mut scene);
     scene.height = top + 2.0;
     tell(shown, &mut scene);
     scene
@@ -56,9 +57,11 @@ fn bands(shown: &PlotShown, (left, right): (f64, f64), scene: &mut Scene) -> f64
     let scale = axis::Scale::exact(&first.across, (left, right));
     let mut top = 1.0;
     if !shown.bands.is_empty() {
-        for band in &shown.bands {
-            let words = label(&plain_text(&band.label), Point::new(middle(&scale, band), top + LETTERS), Anchor::Middle);
-            scene.marks.push(Mark::Words(words));
+        let numbered = !names_fit(&scale, &shown.bands);
+        for (at, band) in shown.bands.iter().enumerate() {
+            let text = if numbered { (at + 1).to_string() } else { plain_text(&band.label) };
+            let place = Point::new(middle(&scale, band), top + LETTERS);
+            scene.marks.push(Mark::Words(label(&text, place, Anchor::Middle)));
         }
         top += LINE + 1.0;
     }
@@ -75,6 +78,26 @@ fn bands(shown: &PlotShown, (left, right): (f64, f64), scene: &mut Scene) -> f64
         top += LINE + 9.0;
     }
     top
+}
+
+/// Whether each stretch is wide enough for its name.
+fn names_fit(scale: &axis::Scale, bands: &[Band]) -> bool {
+    let wide = |b: &Band| scale.place(b.to) - scale.place(b.from);
+    bands.iter().all(|b| lettering::width(&plain_text(&b.label), LETTERS) <= wide(b) - 1.0)
+}
+
+/// The names of stretches that have a number alone, a line each; gives the lower edge.
+fn key(shown: &PlotShown, sides: (f64, f64), top: f64, scene: &mut Scene) -> f64 {
+    let Some(Chart::Curves(first)) = shown.charts.first() else { return top };
+    if names_fit(&axis::Scale::exact(&first.across, sides), &shown.bands) {
+        return top;
+    }
+    for (at, band) in shown.bands.iter().enumerate() {
+        let text = format!("{}  {}", at + 1, plain_text(&band.label));
+        let place = Point::new(sides.0, top + LETTERS + at as f64 * LINE);
+        scene.marks.push(Mark::Words(label(&text, place, Anchor::Start)));
+    }
+    top + 3.0 + shown.bands.len() as f64 * LINE
 }
 
 fn middle(scale: &axis::Scale, band: &Band) -> f64 {

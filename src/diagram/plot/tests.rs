@@ -14,7 +14,8 @@ fn axis(from: f64, to: f64) -> Axis {
 
 #[test]
 fn steps_are_one_two_or_five_times_a_power_of_ten() {
-    let found = [(10.0, 5.0), (107.0, 6.0), (0.3, 4.0), (2700.0, 6.0), (4000.0, 4.0)].map(|(span, most)| step(span, most));
+    let found =
+        [(10.0, 5.0), (107.0, 6.0), (0.3, 4.0), (2700.0, 6.0), (4000.0, 4.0)].map(|(span, most)| step(span, most));
     let wanted = [2.0, 20.0, 0.1, 500.0, 1000.0];
     assert!(found.iter().zip(wanted).all(|(f, w)| (f - w).abs() < 1e-9 * w), "{found:?}");
 }

@@ -133,7 +133,10 @@ fn write_alternative(out: &mut Markup, drawing: &Drawing) {
 
 /// The values of a plot; a frame scrolls sideways where the page is too narrow for them.
 fn write_values(out: &mut Markup, head: &[String], rows: &[Vec<String>]) {
-    out.open("div", &[("class", "values"), ("tabindex", "0"), ("role", "region"), ("aria-label", "Values of the plot")]);
+    out.open(
+        "div",
+        &[("class", "values"), ("tabindex", "0"), ("role", "region"), ("aria-label", "Values of the plot")],
+    );
     out.open("table", &[]);
     out.open("tr", &[]);
     for cell in head {
