@@ -80,7 +80,7 @@ impl Composer<'_> {
         subject: Subject,
         (caption, panels): (Inlines, Vec<PanelShown>),
     ) -> Block {
-        Block::Figure(Figure { id: self.take_id(id), kind, subject, caption, panels })
+        Block::Figure(Figure { id: self.take_id(id), kind, subject, caption, panels, plot: None })
     }
 
     fn faces(&self) -> Vec<ItemIx> {

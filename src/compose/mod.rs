@@ -8,6 +8,7 @@ pub mod composer;
 mod figures;
 mod late;
 pub mod phrase;
+mod plots;
 mod prints;
 mod prose;
 pub mod say;
