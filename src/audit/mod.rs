@@ -32,6 +32,7 @@ mod fields;
 mod finding;
 mod later;
 mod layout;
+mod numbers;
 mod page;
 mod parts;
 mod plots;
