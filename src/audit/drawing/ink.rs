@@ -3,6 +3,7 @@
 use crate::audit::page::{has_class, lines};
 use scraper::ElementRef;
 use scraper::node::Element;
+use std::collections::BTreeSet;
 
 /// A place on a drawing, pt.
 pub(super) type Spot = (f64, f64);
@@ -51,6 +52,8 @@ pub(in crate::audit) struct Ink {
     spoken: Vec<String>,
     /// What is no mark of a drawing, or lies outside of it.
     pub(super) odd: Vec<String>,
+    /// Thin threads under lines that have gaps.
+    threads: Vec<Vec<Spot>>,
     view: Frame,
 }
 
@@ -140,7 +143,16 @@ impl Ink {
             }
             lettering = element.name() == "text";
         }
+        ink.check_threads();
         ink
+    }
+
+    /// A thread has its line over it.
+    fn check_threads(&mut self) {
+        let key = |points: &Vec<Spot>| points.iter().map(|p| (p.0.to_bits(), p.1.to_bits())).collect::<Vec<_>>();
+        let lines: BTreeSet<Vec<(u64, u64)>> = self.strokes.iter().map(key).collect();
+        let alone = self.threads.iter().filter(|thread| !lines.contains(&key(thread))).count();
+        self.odd.extend((0..alone).map(|_| "a thread without a line over it".to_owned()));
     }
 
     /// Whether nothing of a drawing of connections is in it.
@@ -174,6 +186,7 @@ impl Ink {
             return self.odd.push(format!("<{} class=\"{what}\">", element.name()));
         }
         match element.name() {
+            "path" if class("feed") && number(element, "stroke-width") < 1.0 => self.threads.push(points),
             "path" if class("feed") => self.strokes.push(points),
             "polygon" if class("wedge") => self.wedges.push(points),
             "circle" if class("dot") => self.dots.push(frame.centre()),
