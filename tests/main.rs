@@ -5,6 +5,7 @@ mod cases {
     mod air;
     mod aircraft;
     mod audit;
+    mod audit_drawings;
     mod audit_figures;
     mod audit_finding;
     mod audit_lines;

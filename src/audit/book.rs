@@ -24,7 +24,9 @@ pub(super) struct Taught {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Call {
     pub(super) name: String,
-    /// The argument: of a system, of a thing, else the kind of a drawing; nothing where there is none.
+    /// Of a drawing, which one.
+    pub(super) kind: Option<String>,
+    /// The argument: of a system, of a thing; nothing where there is none.
     pub(super) of: String,
     /// The state that it asks in, where it names one.
     pub(super) state: Option<String>,
@@ -107,8 +109,9 @@ fn calls(line: &str) -> Vec<Call> {
     let Some((name, arguments)) = inside.and_then(|call| call.trim().trim_end_matches(')').split_once('(')) else {
         return Vec::new();
     };
-    let of = ["system", "of", "kind"].iter().find_map(|key| value(arguments, key)).unwrap_or_default();
-    vec![Call { name: name.trim().to_owned(), of, state: value(arguments, "in") }]
+    let of = ["system", "of", "shed"].into_iter().find_map(|key| value(arguments, key)).unwrap_or_default();
+    let (kind, state) = (value(arguments, "kind"), value(arguments, "in"));
+    vec![Call { name: name.trim().to_owned(), kind, of, state }]
 }
 
 /// The value of a key in `of="vacuum-pump", in = "cruise"`.

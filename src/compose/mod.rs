@@ -7,6 +7,7 @@ pub mod claims;
 pub mod composer;
 mod figures;
 mod late;
+mod numbers;
 pub mod phrase;
 mod plots;
 mod prints;
