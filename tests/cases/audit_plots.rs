@@ -123,40 +123,42 @@ fn a_damaged_value_beside_a_plot_is_named() {
 
 #[test]
 fn a_damaged_bar_is_named() {
+    const BAR: &str = "class=\"plot-bar\" stroke-width=\"0.8\" rx=\"0\" x=\"";
     findings(&[
         damage(
-            "a bar is longer",
-            (BATTERY, "width=\"127.04\"", "width=\"128.04\""),
+            "a bar begins elsewhere",
+            (BATTERY, BAR, "class=\"plot-bar\" stroke-width=\"0.8\" rx=\"0\" x=\"1"),
             ("curve-wrong", &["row “as planned”", "length of the bar"]),
         ),
         damage(
-            "the value at a bar is another",
-            (BATTERY, ">74.3 min</text>", ">75.3 min</text>"),
-            ("curve-wrong", &["row “as planned”", "letters at the bar"]),
+            "a bar is longer",
+            (BATTERY, "\" height=\"15\"/>", "9\" height=\"15\"/>"),
+            ("curve-wrong", &["row “as planned”", "length of the bar"]),
+        ),
+        damage(
+            "the name at a bar is another",
+            (BATTERY, ">and the DME</text>", ">and the clock</text>"),
+            ("curve-wrong", &["row “and the DME”", "letters at the bar"]),
         ),
         damage(
             "the value in the table is another",
-            (BATTERY, "<td>83.0 min</td>", "<td>83.1 min</td>"),
+            (BATTERY, "<td>and the DME</td><td>", "<td>and the DME</td><td>1"),
             ("number-wrong", &["row “and the DME”"]),
         ),
         damage(
             "a bar is of another load",
-            (BATTERY, "<td>and the DME</td>", "<td>and the ADF receiver</td>"),
-            ("number-wrong", &["row “and the ADF receiver”"]),
+            (BATTERY, "<td>and the DME</td>", "<td>and the clock</td>"),
+            ("number-wrong", &["row “and the clock”"]),
         ),
-        damage(
-            "an upright is missing",
-            (LOAD, "class=\"level\"", "class=\"span\""),
-            ("curve-wrong", &["row “starting”", "upright"]),
-        ),
+        damage("an upright is missing", (LOAD, "class=\"level\"", "class=\"span\""), ("curve-wrong", &["upright"])),
         damage(
             "a limit is another",
             (LOAD, "<td>48.0 A</td>", "<td>60.0 A</td>"),
-            ("number-wrong", &["Continuous load", "row “starting”"]),
+            ("number-wrong", &["Continuous load"]),
         ),
         damage(
             "a load is another",
-            (LOAD, "<td>20.3 A</td>", "<td>20.4 A</td>"),
+            (LOAD, "<td>cruise</td><td>", "<td>cruise</td><td>1"),
             ("number-wrong", &["Continuous load", "row “cruise”"]),
         ),
     ]);

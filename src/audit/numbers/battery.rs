@@ -174,8 +174,7 @@ impl Desk<'_> {
     /// What is left off is read from the rows; what it gives is worked out.
     pub(in crate::audit) fn check_stages(&mut self, grid: &Grid) {
         let called = self.book.iter().flat_map(|c| &c.calls).filter(|c| c.name == "stages");
-        let wanted: Vec<Vec<String>> =
-            called.map(|c| c.of.split_whitespace().map(str::to_owned).collect()).collect();
+        let wanted: Vec<Vec<String>> = called.map(|c| c.of.split_whitespace().map(str::to_owned).collect()).collect();
         let shed = wanted.into_iter().find(|w: &Vec<String>| w.len() + 1 == grid.rows.len());
         let Some(shed) = shed else {
             return self.notes.find("row-missing", grid.name(), format!("{} rows", grid.rows.len()), "a row for each");
@@ -260,9 +259,7 @@ impl Desk<'_> {
     pub(super) fn drain_results(&mut self) -> Option<Vec<(f64, &'static str)>> {
         let (battery, _) = self.battery_plan()?;
         let store = self.store(&battery)?;
-        let rests = |n: &crate::audit::parts::Node| {
-            n.control.as_ref().map_or(NO_POSITION, |c| c.number_of(&c.rest))
-        };
+        let rests = |n: &crate::audit::parts::Node| n.control.as_ref().map_or(NO_POSITION, |c| c.number_of(&c.rest));
         let positions = self.model.nodes.iter().map(rests).collect();
         let moment = self.model.strike(positions, self.model.normal_givens(), BTreeSet::new(), None);
         let works = &moment.solution.first.works;

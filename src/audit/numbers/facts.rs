@@ -110,7 +110,9 @@ fn figures(fields: &Fields) -> Read<Figures> {
         Some(Value::Table(states)) => {
             figures.duty_in = states.iter().filter_map(|(s, share)| Some((s.clone(), plain(share)?))).collect();
         }
-        Some(share) => figures.duty = plain(share).ok_or_else(|| format!("{}: expected a number", fields.at("duty")))?,
+        Some(share) => {
+            figures.duty = plain(share).ok_or_else(|| format!("{}: expected a number", fields.at("duty")))?
+        }
         None => {}
     }
     figures.intermittent = fields.flag("intermittent")?.unwrap_or(false);
@@ -120,8 +122,11 @@ fn figures(fields: &Fields) -> Read<Figures> {
     }
     if let Some(says) = fields.inner("discharge")? {
         let share = |key: &str| says.get(key).and_then(plain);
-        figures.discharge =
-            Some(Discharge { over_h: amount(&says, "over", "h")?, usable: share("usable"), exponent: share("exponent") });
+        figures.discharge = Some(Discharge {
+            over_h: amount(&says, "over", "h")?,
+            usable: share("usable"),
+            exponent: share("exponent"),
+        });
     }
     Ok(figures)
 }

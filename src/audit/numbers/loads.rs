@@ -149,7 +149,9 @@ impl Desk<'_> {
         let states: Vec<(String, LoadIn)> = self.loaded_states();
         let names: Vec<&String> = states.iter().filter_map(|(id, _)| self.words.states.get(id)).collect();
         let headings: Vec<&String> = grid.headings.iter().skip(2).collect();
-        if names.iter().collect::<BTreeSet<_>>() != headings.iter().collect::<BTreeSet<_>>() || names.len() != headings.len() {
+        if names.iter().collect::<BTreeSet<_>>() != headings.iter().collect::<BTreeSet<_>>()
+            || names.len() != headings.len()
+        {
             let says = headings.iter().map(|h| h.as_str()).collect::<Vec<_>>().join(", ");
             let expected = names.iter().map(|n| n.as_str()).collect::<Vec<_>>().join(", ");
             return self.notes.find("state-wrong", grid.name(), says, expected);
@@ -169,9 +171,8 @@ impl Desk<'_> {
         for id in ids {
             let works = self.works_in(&id);
             let alive = makers.iter().filter(|m| works.contains(m));
-            let rating: f64 = alive
-                .filter_map(|m| self.words.facts.quantity(&self.model.nodes[*m].id, "rating", "A"))
-                .sum();
+            let rating: f64 =
+                alive.filter_map(|m| self.words.facts.quantity(&self.model.nodes[*m].id, "rating", "A")).sum();
             if rating <= 0.0 {
                 continue;
             }
@@ -238,7 +239,9 @@ impl Desk<'_> {
         for (id, _) in self.words.items() {
             let rated = self.words.protects(id).then(|| facts.quantity(id, "rating", "A")).flatten();
             let wire = facts.of.get(id).and_then(|f| f.wire.clone());
-            let Some(number) = self.model.number.get(id).filter(|_| rated.is_some() || wire.is_some()) else { continue };
+            let Some(number) = self.model.number.get(id).filter(|_| rated.is_some() || wire.is_some()) else {
+                continue;
+            };
             let on: Vec<&Consumer> = consumers.iter().filter(|c| c.passes.contains(number) || c.id == *id).collect();
             let steady = on.iter().filter(|c| !self.is_momentary(&c.id)).map(|c| c.amps).sum();
             found.push(Circuit { id: id.clone(), rated, steady, all: on.iter().map(|c| c.amps).sum(), wire });
@@ -284,7 +287,8 @@ impl Desk<'_> {
     /// The result of the worked drop of a circuit.
     pub(super) fn drop_results(&mut self, name: &str) -> Option<Vec<(f64, &'static str)>> {
         let circuits = self.circuits();
-        let named = |c: &&Circuit| crate::audit::speech::bare(&self.words.name(&c.id)) == crate::audit::speech::bare(name);
+        let named =
+            |c: &&Circuit| crate::audit::speech::bare(&self.words.name(&c.id)) == crate::audit::speech::bare(name);
         let circuit = circuits.iter().find(named)?;
         let (gauge, feet) = circuit.wire.as_ref()?;
         let (_, ohm, ..) = WIRES.iter().find(|(size, ..)| size == gauge)?;

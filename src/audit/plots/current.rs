@@ -18,6 +18,7 @@ const LEAST: f64 = 30.0;
 struct SeenBar {
     label: String,
     shown: String,
+    /// Its end; nothing that counts where it does not begin at the edge of the frame.
     length: f64,
     limit: Option<f64>,
 }
@@ -183,10 +184,11 @@ fn seen(plot: &Plotted, graph: &Graph, all: &[(Spot, Spot)], bar: (Spot, Spot)) 
     let text =
         |all: Vec<&crate::audit::page::Letters>| all.iter().map(|l| l.text.as_str()).collect::<Vec<_>>().join(" ");
     let level = graph.levels.iter().find(|(_, (from, to))| own(from.midpoint(*to)));
+    let from_the_edge = (bar.0.0 - graph.frame.0.0).abs() <= super::NEAR;
     SeenBar {
         label: text(label),
         shown: text(shown),
-        length: graph.across.value(bar.1.0) - graph.across.value(bar.0.0),
+        length: if from_the_edge { graph.across.value(bar.1.0) } else { f64::NAN },
         limit: level.map(|(x, _)| graph.across.value(*x)),
     }
 }

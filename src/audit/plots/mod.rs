@@ -39,7 +39,8 @@ impl Desk<'_> {
         for part in page.parts.iter().filter(|p| p.chapter) {
             let Some(chapter) = book.iter().find(|c| c.id == part.id) else { continue };
             for wanted in ["blocked", "clocks", "endurance", "load"] {
-                let called = chapter.calls.iter().filter(|c| c.name == "plot" && c.kind.as_deref() == Some(wanted)).count();
+                let called =
+                    chapter.calls.iter().filter(|c| c.name == "plot" && c.kind.as_deref() == Some(wanted)).count();
                 let drawn = page.plots.iter().filter(|p| p.chapter == part.name && kind(&p.title) == Some(wanted));
                 let drawn = drawn.count();
                 if drawn != called {

@@ -236,7 +236,8 @@ impl<'a> Desk<'a> {
             let state = |heading: &String| self.words.states.values().any(|name| name == heading);
             (first == "Item" && !rest.is_empty() && (rest.iter().any(state) || !grid.typed)).then_some(Sort::States)
         };
-        let begins = |headings: &[&str]| grid.headings.iter().zip(headings).filter(|(a, b)| a == *b).count() == headings.len();
+        let begins =
+            |headings: &[&str]| grid.headings.iter().zip(headings).filter(|(a, b)| a == *b).count() == headings.len();
         let open = [(Sort::Loads, &["Consumer", "Draws"][..]), (Sort::PhaseLoads, &["Carried by the battery"])];
         let loads = || open.into_iter().find(|(_, headings)| !grid.typed && begins(headings)).map(|(sort, _)| sort);
         known.or_else(loads).or_else(states)

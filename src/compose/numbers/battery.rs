@@ -43,7 +43,12 @@ impl Composer<'_> {
 
     /// Keeps the error that the sums of a battery cannot be done.
     pub fn battery_error(&mut self, span: Span, error: BatteryError) {
-        self.error("call-argument", span, error.to_string(), "mend the battery or `[endurance]`, or take the call away");
+        self.error(
+            "call-argument",
+            span,
+            error.to_string(),
+            "mend the battery or `[endurance]`, or take the call away",
+        );
     }
 
     /// The worked sum, what is carried in each phase, and the phases tabled.
@@ -66,7 +71,9 @@ impl Composer<'_> {
         let noun = self.words.item(self.model, on.plan.battery);
         let title = say("battery-title", &[("thing", noun.into())]);
         let mut blocks = work.block(self, "battery/minutes", title, "battery-source");
-        blocks.extend(on.endurance.empty_in.map(|at| Block::Para(say("battery-empty", &[("part", phase_name(on, at).into())]))));
+        blocks.extend(
+            on.endurance.empty_in.map(|at| Block::Para(say("battery-empty", &[("part", phase_name(on, at).into())]))),
+        );
         blocks
     }
 
@@ -123,7 +130,13 @@ impl Composer<'_> {
     }
 
     /// What is left for the phase without a time of its own, and all of them together.
-    fn open_steps(&mut self, on: &OnBattery, (usable, takes): (&Printed, &[Printed]), with: &Operands, work: &mut Work) {
+    fn open_steps(
+        &mut self,
+        on: &OnBattery,
+        (usable, takes): (&Printed, &[Printed]),
+        with: &Operands,
+        work: &mut Work,
+    ) {
         let Some(open) = on.plan.phases.iter().position(|p| p.lasts.is_none()) else { return };
         let name = || [("part", phase_name(on, open).into())];
         let left = usable.value - takes.iter().map(|t| t.value).sum::<f64>();

@@ -17,9 +17,8 @@ impl Composer<'_> {
     pub fn phase_loads(&mut self, on: &OnBattery) -> Vec<Block> {
         let nodes: BTreeSet<NodeIx> = on.plan.phases.iter().flat_map(|p| p.loads.iter().map(|l| l.node)).collect();
         let mut rows: Vec<Row> = nodes.into_iter().map(|n| self.carried_row(on, n)).collect();
-        let sums = (0..on.plan.phases.len()).map(|at| {
-            self.printed(&format!("battery/{at}/current"), on.plan.phases[at].current().0, "A", 3).cell()
-        });
+        let sums = (0..on.plan.phases.len())
+            .map(|at| self.printed(&format!("battery/{at}/current"), on.plan.phases[at].current().0, "A", 3).cell());
         let cells = std::iter::once(Cell::line(say("mean-current", &[]))).chain(sums).collect();
         rows.push(Row { about: "mean".to_owned(), cells });
         let columns = std::iter::once(Column::OnBattery)
@@ -80,14 +79,18 @@ impl Composer<'_> {
         let mut rows = Vec::new();
         for (at, stage) in stages.iter().enumerate() {
             let last = stage.shed.last().copied();
-            let name = last.map_or_else(|| say("shed-nothing", &[]), |i| vec![beginning(self.words.item(self.model, i))]);
+            let name =
+                last.map_or_else(|| say("shed-nothing", &[]), |i| vec![beginning(self.words.item(self.model, i))]);
             let gained = self.printed(&format!("battery/stage/{at}/gained"), stage.endurance.total.0 - whole, "min", 1);
             let cells = vec![
                 Cell::line(name),
                 self.printed(&format!("battery/stage/{at}/time"), stage.endurance.total.0, "min", 1).cell(),
                 if last.is_some() { gained.cell() } else { Cell::default() },
             ];
-            rows.push(Row { about: last.map_or_else(|| "nothing".to_owned(), |i| self.model[i].id.to_string()), cells });
+            rows.push(Row {
+                about: last.map_or_else(|| "nothing".to_owned(), |i| self.model[i].id.to_string()),
+                cells,
+            });
         }
         let columns = vec![Column::LeftOff, Column::InAll, Column::Gained];
         self.table_or_none("battery/stages", TableKind::Stages, say("caption-stages", &[]), columns, rows)
@@ -151,7 +154,11 @@ impl Composer<'_> {
         }
         let rated = self.printed("battery/rated", on.battery.rated.0, "Ah", 3);
         let hours = self.printed("battery/drain/hours", time.0, "h", 0);
-        work.step(say("drain-hours", &[("part", self.drain_names(&loads).into())]), spell("# ÷ #", &[&rated, &current]), &hours);
+        work.step(
+            say("drain-hours", &[("part", self.drain_names(&loads).into())]),
+            spell("# ÷ #", &[&rated, &current]),
+            &hours,
+        );
         let day = self.printed("unit/day", 24.0, "h/day", 0);
         let days = self.printed("battery/drain/days", hours.value / 24.0, "days", 0);
         work.step(say("drain-days", &[]), spell("# ÷ #", &[&hours, &day]), &days);

@@ -103,7 +103,8 @@ impl Composer<'_> {
         let rows = all.iter().map(|c| self.circuit_row(c)).collect();
         use Column::{Allowed, Drop, LargestForWire, Length, OpensAt, Wire};
         let columns = vec![Column::Circuit, OpensAt, Column::Load, Wire, LargestForWire, Length, Drop, Allowed];
-        let mut blocks = self.table_or_none("circuits", TableKind::Circuits, say("caption-circuits", &[]), columns, rows);
+        let mut blocks =
+            self.table_or_none("circuits", TableKind::Circuits, say("caption-circuits", &[]), columns, rows);
         let used = |w: &WireCheck| w.allowed.map_or(0.0, |a| w.continuous_drop.0 / a.continuous.0);
         let wired = all.iter().filter_map(|c| c.wire.map(|w| (c, w))).filter(|(_, w)| w.continuous_drop.0 > 0.0);
         let most = wired.max_by(|a, b| used(&a.1).total_cmp(&used(&b.1)).then(b.0.item.cmp(&a.0.item)));
@@ -115,7 +116,9 @@ impl Composer<'_> {
         let id = self.model[circuit.item].id.to_string();
         let of = |what: &str| format!("circuit/{id}/{what}");
         let momentary = circuit.total > circuit.continuous;
-        let amps = |c: &mut Self, what: &str, a: Option<f64>| a.map_or_else(Cell::default, |a| c.printed(&of(what), a, "A", 3).cell());
+        let amps = |c: &mut Self, what: &str, a: Option<f64>| {
+            a.map_or_else(Cell::default, |a| c.printed(&of(what), a, "A", 3).cell())
+        };
         let mut cells = vec![Cell::line(vec![beginning(self.words.item(self.model, circuit.item))])];
         cells.push(amps(self, "opens", circuit.opens_at.map(|a| a.0)));
         cells.push(self.pair(&of("load"), (circuit.continuous.0, circuit.total.0), ("A", 3), momentary));
@@ -151,7 +154,8 @@ impl Composer<'_> {
         let id = self.model[circuit.item].id.to_string();
         let of = |what: &str| format!("circuit/{id}/{what}");
         let mut work = Work::default();
-        let ohm = self.printed(&format!("wire/{}/ohm", wire.gauge.word()), wire::row(wire.gauge).ohm_per_1000_ft, "ohm", 2);
+        let ohm =
+            self.printed(&format!("wire/{}/ohm", wire.gauge.word()), wire::row(wire.gauge).ohm_per_1000_ft, "ohm", 2);
         let thousand = self.printed("unit/thousand-feet", 1000.0, "ft", 0);
         let length = self.printed(&of("length"), wire.length.0, "ft", 2);
         let load = self.printed(&of("load"), circuit.continuous.0, "A", 3);

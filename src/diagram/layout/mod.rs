@@ -117,7 +117,14 @@ fn lay_out_band(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usize>) 
             best = other;
         }
     }
-    Band { plan, title: String::new(), layers: best.layers, members: members.clone(), cost: best.cost, crossings: best.crossings }
+    Band {
+        plan,
+        title: String::new(),
+        layers: best.layers,
+        members: members.clone(),
+        cost: best.cost,
+        crossings: best.crossings,
+    }
 }
 
 /// Layers in their places.
