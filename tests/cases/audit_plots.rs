@@ -132,8 +132,8 @@ fn a_damaged_bar_is_named() {
         ),
         damage(
             "a bar is longer",
-            (BATTERY, "\" height=\"15\"/>", "9\" height=\"15\"/>"),
-            ("curve-wrong", &["row “as planned”", "length of the bar"]),
+            (BAR, "\" width=\"", "\" width=\"9"),
+            ("curve-wrong", &["Continuous load", "length of the bar"]),
         ),
         damage(
             "the name at a bar is another",
