@@ -9,6 +9,7 @@ mod cases {
     mod audit_figures;
     mod audit_finding;
     mod audit_lines;
+    mod audit_plots;
     mod book;
     mod check;
     mod clocks;
@@ -22,6 +23,7 @@ mod cases {
     mod numbers;
     mod panel;
     mod phrases;
+    mod plots;
     mod promises;
     mod random_networks;
     mod readme;

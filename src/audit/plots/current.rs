@@ -18,6 +18,7 @@ const LEAST: f64 = 30.0;
 struct SeenBar {
     label: String,
     shown: String,
+    /// Its end; nothing that counts where it does not begin at the edge of the frame.
     length: f64,
     limit: Option<f64>,
 }
@@ -27,7 +28,7 @@ impl Desk<'_> {
         self.check_reading(plot, "Currents are rounded to 0.1 A.");
         self.check_reading(plot, "at 80 % of the rating");
         let rows = self.rows(plot, &["State", "Continuous load", "At most"]);
-        let (makers, states) = (self.model.plot_makers(), self.words.states.clone());
+        let (makers, states) = (self.model.maker_ids(), self.words.states.clone());
         let mut left: BTreeMap<String, String> = states.into_iter().map(|(id, name)| (name, id)).collect();
         let Some((graph, bars)) = self.bars(plot, rows.len(), "Continuous load, A") else { return };
         for (row, bar) in rows.iter().zip(&bars) {
@@ -108,7 +109,7 @@ impl Desk<'_> {
     fn minutes_left(&mut self, (plan, battery, state): (&Plan, &Battery, &str), sums: &Sums, shed: &[String]) -> f64 {
         let (mut positions, givens) = self.model.setting(state);
         positions.extend(shed.iter().filter_map(|id| Some((id.clone(), self.model.opened(id)?))));
-        let lost: Vec<FaultName> = self.model.plot_makers().iter().map(|id| FaultName::from_text(id)).collect();
+        let lost: Vec<FaultName> = self.model.maker_ids().iter().map(|id| FaultName::from_text(id)).collect();
         let before = self.answer(state).map(|a| a.works.clone()).unwrap_or_default();
         let volts = sums.volts.get(&plan.battery).copied();
         let mut currents = Vec::new();
@@ -183,10 +184,11 @@ fn seen(plot: &Plotted, graph: &Graph, all: &[(Spot, Spot)], bar: (Spot, Spot)) 
     let text =
         |all: Vec<&crate::audit::page::Letters>| all.iter().map(|l| l.text.as_str()).collect::<Vec<_>>().join(" ");
     let level = graph.levels.iter().find(|(_, (from, to))| own(from.midpoint(*to)));
+    let from_the_edge = (bar.0.0 - graph.frame.0.0).abs() <= super::NEAR;
     SeenBar {
         label: text(label),
         shown: text(shown),
-        length: graph.across.value(bar.1.0) - graph.across.value(bar.0.0),
+        length: if from_the_edge { graph.across.value(bar.1.0) } else { f64::NAN },
         limit: level.map(|(x, _)| graph.across.value(*x)),
     }
 }
@@ -214,7 +216,7 @@ impl Battery {
 
 impl PlainModel {
     /// What makes electricity.
-    fn plot_makers(&self) -> BTreeSet<String> {
+    fn maker_ids(&self) -> BTreeSet<String> {
         let made = self.nodes.iter().filter(|n| n.is_kind("alternator") || n.is_kind("generator"));
         made.map(|n| n.id.clone()).collect()
     }
@@ -236,7 +238,7 @@ impl PlainModel {
     }
 
     /// The nodes through which something gets its current: itself, else its functions.
-    fn fed_by_feeds(&self, node: &str) -> Vec<Number> {
+    fn takers(&self, node: &str) -> Vec<Number> {
         let Some(number) = self.number.get(node) else { return Vec::new() };
         let is_fed = |n: &Number| !self.fed_by(*n).is_empty();
         let functions: Vec<Number> = self.nodes[*number].functions.iter().copied().filter(is_fed).collect();
@@ -245,12 +247,12 @@ impl PlainModel {
 
     /// Whether something is on, with what works.
     fn draws_now(&self, node: &str, works: &BTreeSet<String>) -> bool {
-        self.fed_by_feeds(node).iter().any(|n| works.contains(&self.nodes[*n].id))
+        self.takers(node).iter().any(|n| works.contains(&self.nodes[*n].id))
     }
 
     /// The batteries and alternators at the upper ends of its feeds.
     fn carriers(&self, node: &str) -> BTreeSet<String> {
-        let mut open = self.fed_by_feeds(node);
+        let mut open = self.takers(node);
         let items: Vec<Number> = open.iter().map(|n| self.device(*n)).collect();
         open.extend(items);
         let (mut seen, mut found) = (BTreeSet::new(), BTreeSet::new());

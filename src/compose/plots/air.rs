@@ -77,7 +77,7 @@ impl<'a> Composer<'a> {
         let charts = INSTRUMENTS.iter().map(|i| chart(i, &moments.0, to)).collect();
         let ends: Vec<Moment> = moments.1.iter().skip(1).step_by(2).copied().collect();
         let (head, rows) = (self.heads_of_legs(), self.rows_of_legs(&asked, &ends));
-        let reading = self.reading_of_legs();
+        let reading = self.reading_of_legs(asked.opening == "cabin");
         let id = format!("blocked/{}/{}/{}", asked.flight.id, asked.opening, asked.leg + 1);
         let caption = caption(&asked);
         Some((id, caption, PlotShown { reading, bands, span, charts, head, rows }))
@@ -155,10 +155,11 @@ impl<'a> Composer<'a> {
         head
     }
 
-    fn reading_of_legs(&mut self) -> Inlines {
+    fn reading_of_legs(&mut self, jump: bool) -> Inlines {
         let [speed, height, rate] =
             [0, 1, 2].map(|at: usize| self.rounding(INSTRUMENTS[at].id, INSTRUMENTS[at].rounding));
-        say("plot-reading-blocked", &[("fact", speed.into()), ("other", height.into()), ("third", rate.into())])
+        let facts = [("fact", speed.into()), ("other", height.into()), ("third", rate.into()), ("jump", jump.into())];
+        say("plot-reading-blocked", &facts)
     }
 
     /// What is true and shown at the end of each leg.
