@@ -109,7 +109,7 @@ fn calls(line: &str) -> Vec<Call> {
     let Some((name, arguments)) = inside.and_then(|call| call.trim().trim_end_matches(')').split_once('(')) else {
         return Vec::new();
     };
-    let of = value(arguments, "system").or_else(|| value(arguments, "of")).unwrap_or_default();
+    let of = ["system", "of", "shed"].into_iter().find_map(|key| value(arguments, key)).unwrap_or_default();
     let (kind, state) = (value(arguments, "kind"), value(arguments, "in"));
     vec![Call { name: name.trim().to_owned(), kind, of, state }]
 }

@@ -10,7 +10,8 @@
 //! are; that every table that the chapters call for is there and every fault is told once; of the drawings of the panel after a
 //! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing; of
 //! the drawings of systems, of the aircraft and of what an item hangs on: the graph as its marks alone show it, and the words
-//! beside it.
+//! beside it; of plots: every corner of every line and every bar by the ticks that are drawn, the letters at them, and the table
+//! beside them.
 //!
 //! What it does not look at: the large drawing of the panel; which function of a box a feed ends at, but in the words beside the
 //! drawing; the form of a symbol, and colours and patterns of lines; free prose and the claims in it; tables typed in chapters; what
@@ -31,8 +32,10 @@ mod fields;
 mod finding;
 mod later;
 mod layout;
+mod numbers;
 mod page;
 mod parts;
+mod plots;
 mod promises;
 mod prose;
 mod reading;
@@ -95,6 +98,7 @@ pub struct Basis {
     words: Words,
     board: Board,
     labels: Labels,
+    sums: plots::Sums,
     book: Vec<Chapter>,
 }
 
@@ -111,7 +115,8 @@ impl Basis {
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
         let (board, labels) = (Board::read(&table)?, Labels::read(&table)?);
-        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, book })
+        let sums = plots::Sums::read(&table)?;
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, sums, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -144,6 +149,7 @@ impl<'s> Examiner<'s> {
         self.desk.check_figures(&page, &self.source.board);
         self.desk.check_chains(&page);
         self.desk.check_drawings(&page, &self.source.labels);
+        self.desk.check_plots(&page, &self.source.sums, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

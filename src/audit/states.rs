@@ -130,7 +130,7 @@ impl PlainModel {
         controls.collect()
     }
 
-    fn normal_givens(&self) -> BTreeMap<String, bool> {
+    pub(super) fn normal_givens(&self) -> BTreeMap<String, bool> {
         let given = |node: &Node| match node.kind {
             NodeKind::Given { normally } => Some((node.id.clone(), normally)),
             _ => None,

@@ -40,6 +40,11 @@ fn sort_of(name: &str) -> Option<Sort> {
         "topics" => Sort::Topics,
         "walk" => Sort::Walk,
         "suspects" => Sort::Suspects,
+        "loads" => Sort::Loads,
+        "circuits" => Sort::Circuits,
+        "battery" => Sort::Phases,
+        "stages" => Sort::Stages,
+        "gains" => Sort::Gains,
         _ => return None,
     })
 }

@@ -1,6 +1,7 @@
 //! What the canonical text says for print: names, sentences, numbers.
 
 use super::fields::Fields;
+use super::numbers::Facts;
 use super::parts::FaultName;
 use super::speech::{capital, small};
 use std::collections::BTreeMap;
@@ -106,6 +107,8 @@ pub(super) struct Words {
     pub(super) reference_speed: Option<String>,
     pub(super) reference_state: Option<String>,
     pub(super) aircraft: String,
+    /// What the sums are made from.
+    pub(super) facts: Facts,
 }
 
 type Read<T> = Result<T, String>;
@@ -150,6 +153,7 @@ impl Words {
         if let Some(display) = whole.inner("display")? {
             words.display = display.entries().filter_map(|(_, v)| v.as_str()).map(str::to_owned).collect();
         }
+        words.facts = Facts::read(table)?;
         Ok(words)
     }
 

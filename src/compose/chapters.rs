@@ -230,6 +230,7 @@ impl Writer<'_, '_> {
         let composer = &mut *self.composer;
         match call.rule.name {
             "figure" => self.figure(call).into_iter().collect(),
+            "plot" => composer.plot(call).into_iter().collect(),
             "chains" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.chain_figures(s)),
             "items" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.items(s)),
             "failures" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.failures(s)),
@@ -242,6 +243,12 @@ impl Writer<'_, '_> {
             "quantities" => composer.quantities(),
             "clocks" => call.get("legs").map_or_else(Vec::new, |legs| composer.clocks(legs)),
             "inspections" => composer.inspections(),
+            "loads" => composer.loads(),
+            "circuits" => composer.circuits(),
+            "battery" => composer.battery(call.span),
+            "stages" => call.get("shed").map_or_else(Vec::new, |shed| composer.stages(shed, call.span)),
+            "gains" => composer.gains(call.span),
+            "drain" => composer.drain(call.span),
             "suspects" => composer.suspects(),
             "walk_round" => composer.walk_round(),
             "index" => vec![composer.index_place()],
@@ -327,7 +334,7 @@ impl Writer<'_, '_> {
             }
         };
         let id = self.composer.take_id(&id);
-        Some(Block::Figure(Figure { id, kind, subject, caption, panels: Vec::new() }))
+        Some(Block::Figure(Figure { id, kind, subject, caption, panels: Vec::new(), plot: None }))
     }
 
     /// What one item hangs on.

@@ -50,6 +50,12 @@ pub(super) enum Sort {
     Walk,
     Suspects,
     Changes,
+    Loads,
+    Circuits,
+    PhaseLoads,
+    Phases,
+    Stages,
+    Gains,
 }
 
 const ROUND: &str = "What drives it, and what is seen without it";
@@ -71,6 +77,13 @@ const HEADINGS: &[(Sort, &[&str])] = &[
     (Sort::Walk, &["No.", "Item", "Where", "Confirmed", "Initials and date"]),
     (Sort::Suspects, &["What you see", "What it can be", "What tells them apart"]),
     (Sort::Changes, &["Change", "Why"]),
+    (
+        Sort::Circuits,
+        &["Circuit", "Opens at", "Load", "Wire", "Largest for the wire", "Length", "Voltage drop", "Allowed"],
+    ),
+    (Sort::Phases, &["Phase", "Mean current", "Counts as", "Time", "Takes"]),
+    (Sort::Stages, &["Left off, one more at each line", "Time in all", "Gained"]),
+    (Sort::Gains, &["Consumer", "Mean current", "Buys"]),
 ];
 
 /// A fault that some table tells of.
@@ -205,6 +218,12 @@ impl<'a> Desk<'a> {
             Sort::Round => self.check_round(grid),
             Sort::Walk => self.check_walk(grid),
             Sort::Suspects => self.check_suspects(grid),
+            Sort::Loads => self.check_loads(grid),
+            Sort::Circuits => self.check_circuits(grid),
+            Sort::PhaseLoads => self.check_phase_loads(grid),
+            Sort::Phases => self.check_phases(grid),
+            Sort::Stages => self.check_stages(grid),
+            Sort::Gains => self.check_gains(grid),
             // These tell of other tables and are read when those were.
             Sort::Index | Sort::Topics | Sort::Changes => {}
         }
@@ -217,7 +236,10 @@ impl<'a> Desk<'a> {
             let state = |heading: &String| self.words.states.values().any(|name| name == heading);
             (first == "Item" && !rest.is_empty() && (rest.iter().any(state) || !grid.typed)).then_some(Sort::States)
         };
-        known.or_else(states)
+        let begins = |headings: &[&str]| grid.headings.iter().zip(headings).filter(|(a, b)| a == *b).count() == headings.len();
+        let open = [(Sort::Loads, &["Consumer", "Draws"][..]), (Sort::PhaseLoads, &["Carried by the battery"])];
+        let loads = || open.into_iter().find(|(_, headings)| !grid.typed && begins(headings)).map(|(sort, _)| sort);
+        known.or_else(loads).or_else(states)
     }
 
     /// The system that a caption names after its colon.

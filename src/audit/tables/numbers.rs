@@ -120,6 +120,9 @@ impl Desk<'_> {
 
     /// A worked sum: every line with an equals sign is done again.
     pub(super) fn check_worked(&mut self, sum: &Sum) {
+        if self.is_worked_figures(sum) {
+            return;
+        }
         let place = format!("{}, worked sum “{}”", sum.place, sum.title);
         let mut worked = 0;
         for line in &sum.lines {

@@ -21,7 +21,7 @@ use crate::model::NodeIx;
 
 impl Composer<'_> {
     /// A table of the whole aircraft, or a sentence that says that there is nothing to table.
-    fn table_or_none(
+    pub fn table_or_none(
         &mut self,
         id: &str,
         kind: TableKind,

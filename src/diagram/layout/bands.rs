@@ -60,6 +60,28 @@ pub(super) fn without_idle_devices(plan: &Plan, back: &BTreeSet<usize>, members:
     plan
 }
 
+/// The parts of a band by what stands last in it; what several of those hang on goes with the first.
+pub(super) fn by_last(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> Vec<Parts> {
+    let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
+    let pairs: Vec<(usize, usize)> = ahead
+        .flat_map(|(_, l)| rings::steps(l))
+        .filter(|(from, to)| band.contains(from) && band.contains(to))
+        .collect();
+    let mut rest = band.clone();
+    let mut groups = Vec::new();
+    for last in band.iter().filter(|p| pairs.iter().all(|(from, _)| from != *p)) {
+        let (mut group, mut open) = (Parts::new(), vec![*last]);
+        while let Some(part) = open.pop() {
+            if rest.remove(&part) {
+                group.insert(part);
+                open.extend(pairs.iter().filter(|(_, to)| *to == part).map(|(from, _)| *from));
+            }
+        }
+        groups.push(group);
+    }
+    groups
+}
+
 /// What a band is about: its buses, else what stands last in it; of more than three, the first two.
 pub(super) fn title(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> String {
     let own = |p: &&usize| !matches!(plan.parts[**p].form, Form::Taker | Form::Outside);

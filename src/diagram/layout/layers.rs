@@ -201,6 +201,8 @@ pub(super) enum Ports {
     Shared,
     /// Once for each part that it feeds; a bus still once.
     Split,
+    /// Once for each feed; a bus still once.
+    Each,
 }
 
 /// Builds vertices and edges of one band.
@@ -225,8 +227,11 @@ pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usiz
         for at in (0..plan.links.len()).filter(|l| inside(*l)) {
             let link = &plan.links[at];
             if (back.contains(&at) || !members.contains(&link.from)) == by_port {
-                let splits = by_port && ports == Ports::Split && plan.parts[link.from].form != Form::Bar;
-                let target = if splits { link.to } else { 0 };
+                let target = match ports {
+                    Ports::Split if by_port && plan.parts[link.from].form != Form::Bar => link.to,
+                    Ports::Each if by_port && plan.parts[link.from].form != Form::Bar => at,
+                    _ => 0,
+                };
                 origins.entry((link.from, link.medium, target)).or_default().push(at);
             }
         }

@@ -242,7 +242,7 @@ fn leave_box(layers: &mut Layers, vertex: usize, out: &[usize]) {
 }
 
 /// Where the edges of a vertex leave it: from a bar each at a height of its own, as near to its target as can be.
-fn leave_one(layers: &mut Layers, vertex: usize) {
+pub(super) fn leave_one(layers: &mut Layers, vertex: usize) {
     let mut out: Vec<usize> = layers.out_of(vertex).collect();
     if !layers.vertices[vertex].is_bar {
         return leave_box(layers, vertex, &out);

@@ -1,0 +1,283 @@
+//! The time on the battery alone: ampere minutes by phase.
+//!
+//! # Source
+//! Ampere minutes by phase: an avionics installation manual, 190-02246-10, page 3-38. Peukert's law (from memory): a current of `n` times
+//! that of the rating empties the battery `n` to the power of the exponent times as fast.
+
+use super::loads::Consumer;
+use super::{Want, WantedRow, figure, one};
+use crate::audit::page::Grid;
+use crate::audit::parts::{FaultName, Number};
+use crate::audit::situation::NO_POSITION;
+use crate::audit::speech::capital;
+use crate::audit::tables::Desk;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What is on in a phase, by id: mean current.
+type On = BTreeMap<String, f64>;
+
+/// A phase worked out.
+struct Worked {
+    amps: f64,
+    counts_as: f64,
+    minutes: f64,
+}
+
+/// The whole of it.
+struct Spent {
+    names: Vec<String>,
+    lasts: Vec<Option<f64>>,
+    on: Vec<On>,
+    worked: Vec<Worked>,
+}
+
+impl Spent {
+    fn total(&self) -> f64 {
+        self.worked.iter().map(|w| w.minutes).sum()
+    }
+}
+
+/// What a battery gives.
+#[derive(Clone, Copy)]
+struct Store {
+    rated_ah: f64,
+    usable: f64,
+    exponent: f64,
+    over_h: Option<f64>,
+}
+
+impl Store {
+    fn counts_as(&self, amps: f64) -> f64 {
+        match self.over_h.map(|h| self.rated_ah / h) {
+            Some(rated) if amps > rated => rated * (amps / rated).powf(self.exponent),
+            _ => amps,
+        }
+    }
+
+    /// Minutes of each phase; none where the numbers give no end.
+    fn spend(&self, on: &[On], lasts: &[Option<f64>]) -> Option<Vec<Worked>> {
+        let mut left = self.rated_ah * self.usable * 60.0;
+        let counts: Vec<f64> = on.iter().map(|o| self.counts_as(o.values().sum())).collect();
+        let fixed: f64 = counts.iter().zip(lasts).map(|(c, t)| c * t.unwrap_or(0.0)).sum();
+        let rest = (left - fixed).max(0.0);
+        let mut worked = Vec::new();
+        for ((on, counts_as), lasts) in on.iter().zip(counts).zip(lasts) {
+            let wanted = lasts.unwrap_or(rest / counts_as);
+            let minutes = if counts_as > 0.0 { wanted.min(left / counts_as) } else { wanted };
+            if !minutes.is_finite() {
+                return None;
+            }
+            left = (left - counts_as * minutes).max(0.0);
+            worked.push(Worked { amps: on.values().sum(), counts_as, minutes });
+        }
+        Some(worked)
+    }
+}
+
+impl Desk<'_> {
+    fn battery_plan(&mut self) -> Option<(String, String)> {
+        let plan = self.words.facts.plan.as_ref()?;
+        Some((plan.battery.clone(), plan.state.clone().or_else(|| self.reference.clone())?))
+    }
+
+    fn store(&self, battery: &str) -> Option<Store> {
+        let rated_ah = self.words.facts.quantity(battery, "capacity", "Ah")?;
+        let says = self.words.facts.of.get(battery)?.discharge.clone().unwrap_or_default();
+        let (usable, exponent) = (says.usable.unwrap_or(1.0), says.exponent.unwrap_or(1.0));
+        Some(Store { rated_ah, usable, exponent, over_h: says.over_h.filter(|_| exponent > 1.0) })
+    }
+
+    fn carried_by(&self, battery: &str) -> Vec<Consumer> {
+        let volts = self.words.facts.quantity(battery, "voltage", "V");
+        let number = self.model.number.get(battery).copied();
+        let carried = |c: &Consumer| number.is_some_and(|n| c.sources.contains(&n));
+        self.consumers(volts).into_iter().filter(carried).collect()
+    }
+
+    /// What is on in each phase once every alternator is lost, with these items left off throughout.
+    fn on_by_phase(&mut self, shed: &[String]) -> Option<Vec<On>> {
+        let (battery, state) = self.battery_plan()?;
+        let (mut positions, givens) = self.model.setting(&state);
+        let before = self.model.moment(&state, &[], false).ok()??;
+        for item in shed {
+            let number = *self.model.number.get(item)?;
+            if let Some(control) = &self.model.nodes[number].control {
+                let opens = |p: &&String| !control.conducts_in.contains(*p);
+                let off = control.positions.iter().find(|p| *p == "off").filter(opens);
+                if let Some(position) = off.or_else(|| control.positions.iter().find(opens)) {
+                    positions.insert(item.clone(), position.clone());
+                }
+            }
+        }
+        let lost = self.model.makers().into_iter().map(|m| FaultName::from_text(&self.model.nodes[m].id));
+        let lost: BTreeSet<FaultName> = lost.filter(|f| self.model.faults.contains_key(f)).collect();
+        let consumers = self.carried_by(&battery);
+        let phases = self.words.facts.plan.as_ref()?.phases.clone();
+        let mut all = Vec::new();
+        for phase in &phases {
+            positions.extend(phase.controls.clone().into_iter().filter(|(c, _)| !shed.contains(c)));
+            let numbered = self.model.numbered(&positions);
+            let start = &before.solution.first.works;
+            let moment = self.model.strike(numbered, givens.clone(), lost.clone(), Some(start));
+            let works = &moment.solution.first.works;
+            let is_shed = |c: &Consumer| shed.iter().any(|s| c.id == *s || c.id.split('.').next() == Some(s.as_str()));
+            let on = consumers.iter().filter(|c| c.is_on(|n: Number| works[n]) && !is_shed(c));
+            all.push(on.map(|c| (c.id.clone(), c.amps * self.duty(&c.id, &state))).collect());
+        }
+        Some(all)
+    }
+
+    fn spent(&mut self, shed: &[String]) -> Option<Spent> {
+        let (battery, _) = self.battery_plan()?;
+        let store = self.store(&battery)?;
+        let on = self.on_by_phase(shed)?;
+        let phases = &self.words.facts.plan.as_ref()?.phases;
+        let lasts: Vec<Option<f64>> = phases.iter().map(|p| p.lasts_min).collect();
+        let worked = store.spend(&on, &lasts)?;
+        Some(Spent { names: phases.iter().map(|p| p.name.clone()).collect(), lasts, on, worked })
+    }
+
+    fn no_battery(&mut self, grid: &Grid) {
+        self.notes.find("unreadable", grid.name(), &grid.caption, "a battery that can be worked out");
+    }
+
+    pub(in crate::audit) fn check_phase_loads(&mut self, grid: &Grid) {
+        let Some(spent) = self.spent(&[]) else { return self.no_battery(grid) };
+        if grid.headings.get(1..).is_none_or(|headings| headings != spent.names) {
+            return self.notes.find("state-wrong", grid.name(), grid.headings.join(", "), spent.names.join(", "));
+        }
+        let all: BTreeSet<&String> = spent.on.iter().flat_map(BTreeMap::keys).collect();
+        let mut rows: Vec<WantedRow> = Vec::new();
+        for id in all {
+            let cells = spent.on.iter().map(|on| on.get(id).map_or_else(Vec::new, |amps| figure(*amps, "A")));
+            rows.push(std::iter::once(one(Want::text(capital(&self.words.name(id))))).chain(cells).collect());
+        }
+        let sums = spent.on.iter().map(|on| figure(on.values().sum(), "A"));
+        rows.push(std::iter::once(one(Want::text("Mean current"))).chain(sums).collect());
+        self.expect_rows(grid, rows);
+    }
+
+    pub(in crate::audit) fn check_phases(&mut self, grid: &Grid) {
+        let Some(spent) = self.spent(&[]) else { return self.no_battery(grid) };
+        let row = |(name, w): (&String, &Worked)| {
+            let takes = w.counts_as * w.minutes;
+            let name = one(Want::text(name.clone()));
+            vec![name, figure(w.amps, "A"), figure(w.counts_as, "A"), figure(w.minutes, "min"), figure(takes, "A·min")]
+        };
+        let mut rows: Vec<WantedRow> = spent.names.iter().zip(&spent.worked).map(row).collect();
+        let takes = spent.worked.iter().map(|w| w.counts_as * w.minutes).sum();
+        let all = one(Want::text("In all"));
+        rows.push(vec![all, Vec::new(), Vec::new(), figure(spent.total(), "min"), figure(takes, "A·min")]);
+        self.expect_ordered(grid, &rows);
+    }
+
+    /// What is left off is read from the rows; what it gives is worked out.
+    pub(in crate::audit) fn check_stages(&mut self, grid: &Grid) {
+        let called = self.book.iter().flat_map(|c| &c.calls).filter(|c| c.name == "stages");
+        let wanted: Vec<Vec<String>> =
+            called.map(|c| c.of.split_whitespace().map(str::to_owned).collect()).collect();
+        let shed = wanted.into_iter().find(|w: &Vec<String>| w.len() + 1 == grid.rows.len());
+        let Some(shed) = shed else {
+            return self.notes.find("row-missing", grid.name(), format!("{} rows", grid.rows.len()), "a row for each");
+        };
+        let mut rows: Vec<WantedRow> = Vec::new();
+        let mut first = 0.0;
+        for count in 0..=shed.len() {
+            let Some(spent) = self.spent(&shed[..count]) else { return self.no_battery(grid) };
+            let total = spent.total();
+            if count == 0 {
+                first = total;
+                rows.push(vec![one(Want::text("Nothing beyond the phases")), figure(total, "min"), Vec::new()]);
+            } else {
+                let name = capital(&self.words.name(&shed[count - 1]));
+                rows.push(vec![one(Want::text(name)), figure(total, "min"), figure(total - first, "min")]);
+            }
+        }
+        self.expect_ordered(grid, &rows);
+    }
+
+    pub(in crate::audit) fn check_gains(&mut self, grid: &Grid) {
+        let rows = self.gain_rows();
+        match rows {
+            Some(rows) => self.expect_rows(grid, rows),
+            None => self.no_battery(grid),
+        }
+    }
+
+    /// Each load that carries no other's current, alone left out of all phases.
+    fn gain_rows(&mut self) -> Option<Vec<WantedRow>> {
+        let (battery, _) = self.battery_plan()?;
+        let (store, whole) = (self.store(&battery)?, self.spent(&[])?);
+        let open = whole.lasts.iter().position(Option::is_none)?;
+        let carriers: BTreeSet<Number> = self.consumers(None).into_iter().flat_map(|c| c.passes).collect();
+        let ids: BTreeSet<&String> = whole.on.iter().flat_map(BTreeMap::keys).collect();
+        let mut rows = Vec::new();
+        for id in ids {
+            let item = self.model.number.get(id).map(|n| self.model.item_of(*n));
+            if item.is_some_and(|i| carriers.contains(&i)) {
+                continue;
+            }
+            let less: Vec<On> =
+                whole.on.iter().map(|on| on.clone().into_iter().filter(|(other, _)| other != id).collect()).collect();
+            let Some(worked) = store.spend(&less, &whole.lasts) else { continue };
+            let gained = worked.iter().map(|w| w.minutes).sum::<f64>() - whole.total();
+            let amps = whole.on[open].get(id).copied().unwrap_or(0.0);
+            let name = one(Want::text(capital(&self.words.name(id))));
+            rows.push(vec![name, figure(amps, "A"), figure(gained, "min")]);
+        }
+        Some(rows)
+    }
+
+    /// The results of the worked time on the battery.
+    pub(super) fn battery_results(&mut self) -> Option<Vec<(f64, &'static str)>> {
+        let (battery, _) = self.battery_plan()?;
+        let (store, spent) = (self.store(&battery)?, self.spent(&[])?);
+        let usable = store.rated_ah * store.usable;
+        let mut results = vec![(usable, "Ah"), (usable * 60.0, "A·min")];
+        results.extend(store.over_h.map(|h| (store.rated_ah / h, "A")));
+        let mut fixed = 0.0;
+        for (worked, lasts) in spent.worked.iter().zip(&spent.lasts) {
+            if worked.counts_as > worked.amps {
+                results.push((worked.counts_as, "A"));
+            }
+            if let Some(minutes) = lasts {
+                fixed += worked.counts_as * minutes;
+                results.push((worked.counts_as * minutes, "A·min"));
+            }
+        }
+        if fixed <= usable * 60.0 {
+            let open = spent.lasts.iter().position(Option::is_none)?;
+            if spent.lasts.len() > 1 {
+                results.push((usable * 60.0 - fixed, "A·min"));
+            }
+            results.push((spent.worked[open].minutes, "min"));
+            results.push((spent.total(), "min"));
+        }
+        Some(results)
+    }
+
+    /// The results of the worked standing drain.
+    pub(super) fn drain_results(&mut self) -> Option<Vec<(f64, &'static str)>> {
+        let (battery, _) = self.battery_plan()?;
+        let store = self.store(&battery)?;
+        let rests = |n: &crate::audit::parts::Node| {
+            n.control.as_ref().map_or(NO_POSITION, |c| c.number_of(&c.rest))
+        };
+        let positions = self.model.nodes.iter().map(rests).collect();
+        let moment = self.model.strike(positions, self.model.normal_givens(), BTreeSet::new(), None);
+        let works = &moment.solution.first.works;
+        let on: Vec<f64> = self
+            .carried_by(&battery)
+            .iter()
+            .filter(|c| c.is_on(|n| works[n]))
+            .map(|c| c.amps * self.words.facts.of.get(&c.id).map_or(1.0, |f| f.duty))
+            .collect();
+        let (amps, mut results) = (on.iter().sum::<f64>(), Vec::new());
+        if on.len() > 1 {
+            results.push((amps, "A"));
+        }
+        let hours = store.rated_ah / amps;
+        results.extend([(hours, "h"), (hours / 24.0, "days")]);
+        Some(results)
+    }
+}
