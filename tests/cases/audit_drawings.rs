@@ -67,13 +67,21 @@ fn wedge_at(text: &str, place: impl Fn((f64, f64)) -> ((f64, f64), f64)) -> Stri
     format!("{}{x},{y} {base},{} {base},{}{}", &text[..key], y - 2.8, y + 2.8, &text[end..])
 }
 
-/// The left border of the first box at another place across than the tip of the first wedge.
-fn another_box(text: &str) -> (f64, f64) {
-    let at = text.find("<polygon class=\"wedge").unwrap();
-    let tip = numbers(&text[at..], "points=\"")[0];
-    let boxes = text.match_indices("<rect class=\"box\"").map(|(at, _)| &text[at..]);
-    let corners = boxes.map(|b| (numbers(b, " x=\"")[0], numbers(b, " y=\"")[0]));
-    corners.into_iter().find(|(x, _)| (x - tip).abs() > 1.0).unwrap()
+/// The left border of a box at another place across than the tip of the first wedge, in the same piece of the drawing.
+fn another_box(piece: &str) -> Option<(f64, f64)> {
+    let at = piece.find("<polygon class=\"wedge")?;
+    let tip = numbers(&piece[at..], "points=\"")[0];
+    let boxes = piece.match_indices("<rect class=\"box\"").map(|(at, _)| &piece[at..]);
+    let mut corners = boxes.map(|b| (numbers(b, " x=\"")[0], numbers(b, " y=\"")[0]));
+    corners.find(|(x, _)| (x - tip).abs() > 1.0)
+}
+
+/// The first wedge of the first piece where that can be, moved to another box.
+fn wedge_moved(text: &str) -> String {
+    let mut pieces: Vec<String> = text.split_inclusive("</svg>").map(str::to_owned).collect();
+    let (piece, (x, y)) = pieces.iter_mut().find_map(|p| another_box(p).map(|corner| (p, corner))).unwrap();
+    *piece = wedge_at(piece, |_| ((x, y + 4.0), -5.5));
+    pieces.concat()
 }
 
 #[test]
@@ -103,10 +111,7 @@ fn a_damaged_line_or_wedge_is_named() {
         Damage {
             name: "a wedge stands at another box",
             figure: POWER,
-            edit: |text| {
-                let (x, y) = another_box(text);
-                wedge_at(text, |_| ((x, y + 4.0), -5.5))
-            },
+            edit: wedge_moved,
             code: "wedge-wrong",
             place: &["what feeds what", "near “"],
         },

@@ -49,12 +49,12 @@ pub(in crate::audit) struct Ink {
     pub(super) stubs: Vec<Vec<Spot>>,
     pub(super) blocks: Vec<Block>,
     /// The words that a page reader is told instead.
-    spoken: Vec<String>,
+    pub(super) spoken: Vec<String>,
     /// What is no mark of a drawing, or lies outside of it.
     pub(super) odd: Vec<String>,
     /// Thin threads under lines that have gaps.
-    threads: Vec<Vec<Spot>>,
-    view: Frame,
+    pub(super) threads: Vec<Vec<Spot>>,
+    pub(super) view: Frame,
 }
 
 /// What a mark may be given by; anything else could hide or move it.
