@@ -35,7 +35,11 @@ fn untangle_one(layers: &mut Layers, plan: &Plan, vertex: usize, now: &mut usize
             swapped.insert(*b, keys[a]);
             let key = |link: usize| swapped.get(&link).copied().unwrap_or(0.0);
             let one = &mut layers.vertices[vertex];
-            if part.form == Form::Taker { order::sort_taker(one, &key) } else { arrange(one, part, &key) }
+            if part.form == Form::Taker {
+                order::sort_taker(one, &key)
+            } else {
+                arrange(one, part, &key)
+            }
             leave_before(layers, column);
             let then = route::crossings_after(layers, column - 1);
             if then < *now {
