@@ -29,18 +29,32 @@ use super::WIDEST;
 use super::plan::Plan;
 use super::scene::Scene;
 use layers::{Layers, Ports};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// How often a drawing is folded anew, at most.
 const FOLDINGS: u8 = 5;
 
 /// A band with so many crossings is parted by what stands last in it, if that helps.
-const TANGLED: usize = 2;
+const TANGLED: usize = 3;
 
-/// What a band more costs, in crossings.
+/// What a crossing costs, in things that are drawn.
+const CROSSING: usize = 2;
+
+/// What a band more costs, in things that are drawn.
 const BAND_WORTH: usize = 1;
 
+/// Bands that were laid out before: folding anew leaves many as they are.
+#[derive(Default)]
+struct Known(BTreeMap<BTreeSet<usize>, Vec<Band>>);
+
+impl Known {
+    fn lay_out(&mut self, plan: &Plan, back: &BTreeSet<usize>, members: BTreeSet<usize>) -> Vec<Band> {
+        self.0.entry(members).or_insert_with_key(|members| lay_out_untangled(plan, back, members)).clone()
+    }
+}
+
 /// One band that is laid out, and what it shows.
+#[derive(Clone)]
 pub(super) struct Band {
     /// The plan, in which a device that no line passes here is a plain box.
     plan: Plan,
@@ -60,10 +74,12 @@ pub(super) struct Band {
 pub(super) fn lay_out(plan: &Plan) -> Scene {
     let back = rings::find(plan);
     let mut layouts = Vec::new();
+    let mut known = Known::default();
+    let extents = bands::Extents::default();
     for narrower in 0..FOLDINGS {
         let room = WIDEST - 8.0 - 24.0 * f64::from(narrower);
-        let bands = bands::fold(plan, &back, room);
-        layouts = bands.iter().flat_map(|band| lay_out_untangled(plan, &back, band)).collect::<Vec<Band>>();
+        let bands = bands::fold(plan, &back, room, &extents);
+        layouts = bands.into_iter().flat_map(|band| known.lay_out(plan, &back, band)).collect::<Vec<Band>>();
         if layouts.len() > 1 {
             layouts.iter_mut().for_each(|l| l.title = bands::title(plan, &back, &l.members));
         }
@@ -144,5 +160,5 @@ fn finish(plan: &Plan, mut layers: Layers) -> Laid {
     route::route(&mut layers);
     let crossings = route::crossings(&layers);
     let drawn = layers.vertices.iter().filter(|v| v.stands != layers::Stands::Passing).count();
-    Laid { layers, cost: crossings + drawn, crossings }
+    Laid { layers, cost: CROSSING * crossings + drawn, crossings }
 }

@@ -94,7 +94,7 @@ fn tracks(bundles: &[Bundle], order: &[usize]) -> Vec<usize> {
 /// What gives a medium wears its tag where the line begins.
 pub(super) fn is_tagged(layers: &Layers, vertex: usize) -> bool {
     let stands = &layers.vertices[vertex].stands;
-    matches!(stands, Stands::Part(_) | Stands::Port(_) | Stands::Bus(_)) && layers.out_of(vertex).next().is_some()
+    matches!(stands, Stands::Part(_) | Stands::Port(_) | Stands::Bus(..)) && layers.out_of(vertex).next().is_some()
 }
 
 fn bundles(layers: &Layers, column: usize) -> Vec<Bundle> {
