@@ -10,6 +10,7 @@ mod cases {
     mod audit_finding;
     mod audit_lines;
     mod audit_plots;
+    mod audit_numbers;
     mod book;
     mod check;
     mod clocks;

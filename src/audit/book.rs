@@ -28,6 +28,8 @@ pub(super) struct Call {
     pub(super) kind: Option<String>,
     /// The argument: of a system, of a thing; nothing where there is none.
     pub(super) of: String,
+    /// Every argument by its name.
+    arguments: Vec<(String, String)>,
     /// The state that it asks in, where it names one.
     pub(super) state: Option<String>,
 }
@@ -110,8 +112,17 @@ fn calls(line: &str) -> Vec<Call> {
         return Vec::new();
     };
     let of = ["system", "of", "shed"].into_iter().find_map(|key| value(arguments, key)).unwrap_or_default();
+    let arguments_by_name = ["what", "leg", "share", "setting", "rate", "trips", "times", "done"].into_iter();
+    let known = arguments_by_name.filter_map(|key| Some((key.to_owned(), value(arguments, key)?))).collect();
     let (kind, state) = (value(arguments, "kind"), value(arguments, "in"));
-    vec![Call { name: name.trim().to_owned(), kind, of, state }]
+    vec![Call { name: name.trim().to_owned(), kind, of, arguments: known, state }]
+}
+
+impl Call {
+    /// An argument by its name.
+    pub(super) fn get(&self, key: &str) -> Option<&str> {
+        self.arguments.iter().find(|(name, _)| name == key).map(|(_, value)| value.as_str())
+    }
 }
 
 /// The value of a key in `of="vacuum-pump", in = "cruise"`.

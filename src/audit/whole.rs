@@ -45,6 +45,15 @@ fn sort_of(name: &str) -> Option<Sort> {
         "battery" => Sort::Phases,
         "stages" => Sort::Stages,
         "gains" => Sort::Gains,
+        "flight_clocks" => Sort::FlightClocks,
+        "months" => Sort::Months,
+        "blocked" => Sort::Blocked,
+        "encoder" => Sort::Encoder,
+        "due" => Sort::Due,
+        "tanks" => Sort::Tanks,
+        "reserves" => Sort::Reserves,
+        "one_tank" => Sort::OneTank,
+        "needles" => Sort::Needles,
         _ => return None,
     })
 }
@@ -62,7 +71,10 @@ fn check_tables(calls: &[(String, Call)], desk: &mut Desk<'_>) {
         for system in systems {
             let wanted =
                 |s: &Stands| s.chapter == *chapter && s.sort == sort && (system.is_none() || s.system == system);
-            let asked = calls.iter().filter(|(c, other)| c == chapter && *other == *call).count();
+            let asked = calls
+                .iter()
+                .filter(|(c, other)| c == chapter && other.name == call.name && (system.is_none() || *other == *call))
+                .count();
             let there = desk.stands.iter().filter(|s| wanted(s)).count();
             if there < asked {
                 let what = system.map_or_else(|| call.name.clone(), |id| format!("{} of {id}", call.name));

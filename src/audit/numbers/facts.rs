@@ -1,5 +1,6 @@
 //! What the canonical text says for the sums: draws, duty, wires, the battery, flights, as plain numbers.
 
+use super::needles::ScaleTexts;
 use crate::audit::amount::Amount;
 use crate::audit::fields::{Fields, minutes, text_of};
 use std::collections::BTreeMap;
@@ -18,6 +19,7 @@ pub(in crate::audit) struct Figures {
     /// Size and length in feet.
     pub(super) wire: Option<(String, f64)>,
     pub(super) discharge: Option<Discharge>,
+    pub(super) scale: Option<ScaleTexts>,
 }
 
 /// How much of its rating a battery gives.
@@ -128,7 +130,23 @@ fn figures(fields: &Fields) -> Read<Figures> {
             exponent: share("exponent"),
         });
     }
+    figures.scale = fields.inner("scale")?.map(|scale| scale_texts(&scale)).transpose()?;
     Ok(figures)
+}
+
+fn scale_texts(scale: &Fields) -> Read<ScaleTexts> {
+    let mut arcs = Vec::new();
+    for (value, place) in scale.list("arcs")? {
+        let arc = Fields::of(value, place)?;
+        arcs.push((arc.required("over")?, arc.required("mark")?));
+    }
+    Ok(ScaleTexts {
+        span: scale.required("span")?,
+        rests: scale.text("rests")?,
+        usual: scale.text("usual")?,
+        unfed: scale.text("unfed")?,
+        arcs,
+    })
 }
 
 fn plain(value: &Value) -> Option<f64> {

@@ -3,9 +3,13 @@
 //! A table's number is within half of its last shown digit. A worked sum is done again as it is printed, each line within half of the
 //! last digit of its result; and since a worked sum goes on with rounded numbers, its results are within one last digit of the model's.
 
+mod air;
 mod battery;
 mod facts;
+mod flights;
+mod fuel;
 mod loads;
+mod needles;
 mod sum;
 
 pub(super) use facts::Facts;
@@ -143,6 +147,16 @@ impl Desk<'_> {
             self.load_results(&state)
         } else if let Some(circuit) = between("Voltage drop of the wire behind ", "") {
             self.drop_results(&circuit)
+        } else if let Some(flight) = between("Times of one ", "") {
+            self.flight_results(&flight)
+        } else if sum.title == "What the ratio of the two clocks does" {
+            self.ratio_results()
+        } else if sum.title.contains(": worked for the end of the leg “") {
+            self.blocked_results(&sum.title)
+        } else if let Some(trip) = between("Fuel for a flight of ", "") {
+            self.reserve_results(&trip)
+        } else if let Some(tank) = between("", " alone") {
+            self.one_tank_results(&tank)
         } else {
             return false;
         };

@@ -56,6 +56,15 @@ pub(super) enum Sort {
     Phases,
     Stages,
     Gains,
+    FlightClocks,
+    Months,
+    Blocked,
+    Encoder,
+    Due,
+    Tanks,
+    Reserves,
+    OneTank,
+    Needles,
 }
 
 const ROUND: &str = "What drives it, and what is seen without it";
@@ -84,6 +93,30 @@ const HEADINGS: &[(Sort, &[&str])] = &[
     (Sort::Phases, &["Phase", "Mean current", "Counts as", "Time", "Takes"]),
     (Sort::Stages, &["Left off, one more at each line", "Time in all", "Gained"]),
     (Sort::Gains, &["Consumer", "Mean current", "Buys"]),
+    (
+        Sort::FlightClocks,
+        &["Leg", "Engine speed", "Clock time", "Tachometer time", "Hour-meter time", "Time in service"],
+    ),
+    (Sort::Months, &["Flight", "In a month", "Clock time", "Tachometer time", "Hour-meter time", "Time in service"]),
+    (
+        Sort::Blocked,
+        &[
+            "At the end of",
+            "Airspeed, true",
+            "Airspeed, shown",
+            "Altitude, true",
+            "Altitude, shown",
+            "Vertical speed, true",
+            "Vertical speed, shown",
+            "Encoder reports",
+            "Shows what is true",
+        ],
+    ),
+    (Sort::Encoder, &["At the end of", "Altitude", "Pressure altitude", "Encoder reports", "Apart by"]),
+    (Sort::Due, &["Inspection", "Every", "Due next"]),
+    (Sort::Tanks, &["Tank", "Holds", "Usable", "Time"]),
+    (Sort::Reserves, &["Flight of", "By day", "By night"]),
+    (Sort::OneTank, &["After", "Left", "Difference in weight"]),
 ];
 
 /// A fault that some table tells of.
@@ -224,6 +257,15 @@ impl<'a> Desk<'a> {
             Sort::Phases => self.check_phases(grid),
             Sort::Stages => self.check_stages(grid),
             Sort::Gains => self.check_gains(grid),
+            Sort::FlightClocks => self.check_flight_clocks(grid),
+            Sort::Months => self.check_months(grid),
+            Sort::Blocked => self.check_blocked(grid),
+            Sort::Encoder => self.check_encoder(grid),
+            Sort::Due => self.check_due(grid),
+            Sort::Tanks => self.check_tanks(grid),
+            Sort::Reserves => self.check_reserves(grid),
+            Sort::OneTank => self.check_one_tank(grid),
+            Sort::Needles => self.check_needle_table(grid),
             // These tell of other tables and are read when those were.
             Sort::Index | Sort::Topics | Sort::Changes => {}
         }
@@ -238,7 +280,11 @@ impl<'a> Desk<'a> {
         };
         let begins =
             |headings: &[&str]| grid.headings.iter().zip(headings).filter(|(a, b)| a == *b).count() == headings.len();
-        let open = [(Sort::Loads, &["Consumer", "Draws"][..]), (Sort::PhaseLoads, &["Carried by the battery"])];
+        let open = [
+            (Sort::Loads, &["Consumer", "Draws"][..]),
+            (Sort::PhaseLoads, &["Carried by the battery"]),
+            (Sort::Needles, &["Gauge"]),
+        ];
         let loads = || open.into_iter().find(|(_, headings)| !grid.typed && begins(headings)).map(|(sort, _)| sort);
         known.or_else(loads).or_else(states)
     }

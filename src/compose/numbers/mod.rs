@@ -2,9 +2,13 @@
 //!
 //! The numbers are `analyse`'s. A worked sum goes on with the numbers as they are printed, so that every line can be redone from what
 //! stands there; tables hold the unrounded result, rounded once.
+mod air;
 mod battery;
 mod battery_tables;
+mod flights;
+mod fuel;
 mod loads;
+mod needles;
 
 use super::composer::{Composer, plain_number};
 use super::phrase::{NounPhrase, say};

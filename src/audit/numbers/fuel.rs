@@ -1,0 +1,192 @@
+//! Fuel by tank, with its reserves, and on one tank; what falls due by the calendar.
+//!
+//! # Source
+//! 14 CFR 91.151: 30 min of reserve by day, 45 by night. Six pounds a gallon: common rule. Calendar months run to their last day.
+
+use super::{Want, WantedRow, figure, one};
+use crate::audit::amount::Amount;
+use crate::audit::page::Grid;
+use crate::audit::speech::{bare, capital};
+use crate::audit::tables::Desk;
+
+impl Desk<'_> {
+    /// Tanks that give fuel: id, what each holds, what of it is usable, gal.
+    fn fuel_tanks(&self) -> Vec<(String, f64, f64)> {
+        let gallons = |id: &str, key: &str| {
+            let pounds = || self.words.facts.quantity(id, key, "lb").map(|lb| lb / 6.0);
+            self.words.facts.quantity(id, key, "gal").or_else(pounds)
+        };
+        let tank = |node: &crate::audit::parts::Node| {
+            let is_one = node.is_kind("tank") && node.gives.as_deref() == Some("fuel");
+            let holds = gallons(&node.id, "capacity").filter(|_| is_one)?;
+            Some((node.id.clone(), holds, gallons(&node.id, "usable").unwrap_or(holds)))
+        };
+        self.model.nodes.iter().filter_map(tank).collect()
+    }
+
+    /// The rate that stands at the end of a caption: it has to be a consumption of the model.
+    fn rate_in(&mut self, grid: &Grid) -> Option<f64> {
+        let shown = grid.caption.rsplit_once(" at ").map(|(_, rate)| rate.to_owned());
+        let called: Vec<String> =
+            self.book.iter().flat_map(|c| &c.calls).filter_map(|c| c.get("rate").map(str::to_owned)).collect();
+        let quantities = self.words.quantities.iter().filter(|q| called.contains(&q.id));
+        let rates: Vec<f64> = quantities.filter_map(|q| Amount::read(&q.value)?.number_in("gph")).collect();
+        let rate = rates.into_iter().find(|rate| shown.as_ref().is_some_and(|s| super::shows(s, *rate, "gph", 1.0)));
+        if rate.is_none() {
+            self.notes.find("figure-wrong", grid.name(), &grid.caption, "a consumption of the model");
+        }
+        rate
+    }
+
+    pub(in crate::audit) fn check_tanks(&mut self, grid: &Grid) {
+        let Some(rate) = self.rate_in(grid) else { return };
+        let tanks = self.fuel_tanks();
+        let row = |name: String, holds: f64, usable: f64| {
+            vec![
+                one(Want::text(name)),
+                figure(holds, "gal"),
+                figure(usable, "gal"),
+                figure(usable / rate * 60.0, "min"),
+            ]
+        };
+        let mut rows: Vec<WantedRow> =
+            tanks.iter().map(|(id, holds, usable)| row(capital(&self.words.name(id)), *holds, *usable)).collect();
+        let sum = |of: fn(&(String, f64, f64)) -> f64| tanks.iter().map(of).sum();
+        rows.push(row("In all".to_owned(), sum(|t| t.1), sum(|t| t.2)));
+        self.expect_rows(grid, rows);
+    }
+
+    /// The times in minutes that calls name under a key.
+    fn times_called(&self, call: &str, key: &str, of: Option<&str>) -> Vec<f64> {
+        let calls = self.book.iter().flat_map(|c| &c.calls).filter(|c| c.name == call);
+        let calls = calls.filter(|c| of.is_none_or(|of| c.of == of));
+        calls.filter_map(|c| c.get(key)).flat_map(|t| t.split_whitespace().filter_map(|m| m.parse().ok())).collect()
+    }
+
+    pub(in crate::audit) fn check_reserves(&mut self, grid: &Grid) {
+        let Some(rate) = self.rate_in(grid) else { return };
+        let needs = |minutes: f64| figure(minutes / 60.0 * rate, "gal");
+        let row = |trip: &f64| vec![figure(*trip, "min"), needs(trip + 30.0), needs(trip + 45.0)];
+        let rows: Vec<WantedRow> = self.times_called("reserves", "trips", None).iter().map(row).collect();
+        self.expect_ordered(grid, &rows);
+    }
+
+    pub(in crate::audit) fn check_one_tank(&mut self, grid: &Grid) {
+        let Some(rate) = self.rate_in(grid) else { return };
+        let tanks = self.fuel_tanks();
+        let named = |(id, ..): &&(String, f64, f64)| {
+            let begins = grid.caption.strip_prefix("On ").and_then(|rest| rest.split_once(" alone, at "));
+            begins.is_some_and(|(name, _)| bare(name) == bare(&self.words.name(id)))
+        };
+        let Some((selected, _, usable)) = tanks.iter().find(named) else {
+            return self.notes.find("unreadable", grid.name(), &grid.caption, "a tank");
+        };
+        let others: Vec<f64> = tanks.iter().filter(|(id, ..)| id != selected).map(|t| t.2).collect();
+        let row = |minutes: &f64| {
+            let left = (usable - minutes / 60.0 * rate).max(0.0);
+            let all = || others.iter().copied().chain([left]);
+            let apart = all().fold(f64::MIN, f64::max) - all().fold(f64::MAX, f64::min);
+            vec![figure(*minutes, "min"), figure(left, "gal"), figure(apart * 6.0, "lb")]
+        };
+        let times = self.times_called("one_tank", "times", Some(selected));
+        let rows: Vec<WantedRow> = times.iter().map(row).collect();
+        self.expect_ordered(grid, &rows);
+    }
+
+    fn called_rate(&self, call: &str) -> Option<f64> {
+        let id = self.book.iter().flat_map(|c| &c.calls).find(|c| c.name == call)?.get("rate")?.to_owned();
+        let quantity = self.words.quantities.iter().find(|q| q.id == id)?;
+        Amount::read(&quantity.value)?.number_in("gph")
+    }
+
+    /// The results of the worked fuel of a flight.
+    pub(super) fn reserve_results(&mut self, trip: &str) -> Option<Vec<(f64, &'static str)>> {
+        let rate = self.called_rate("reserves")?;
+        let trip = Amount::read(trip)?.number_in("min")?;
+        Some([30.0, 45.0].map(|kept| ((trip + kept) / 60.0 * rate, "gal")).to_vec())
+    }
+
+    /// The results of the worked time on one tank.
+    pub(super) fn one_tank_results(&mut self, name: &str) -> Option<Vec<(f64, &'static str)>> {
+        let rate = self.called_rate("one_tank")?;
+        let tanks = self.fuel_tanks();
+        let (selected, _, usable) = tanks.iter().find(|(id, ..)| bare(&self.words.name(id)) == bare(name))?;
+        let fullest = tanks.iter().filter(|(id, ..)| id != selected).map(|t| t.2).reduce(f64::max);
+        let mut results = vec![(usable / rate * 60.0, "min")];
+        results.extend(fullest.map(|gallons| (gallons * 6.0, "lb")));
+        Some(results)
+    }
+
+    pub(in crate::audit) fn check_due(&mut self, grid: &Grid) {
+        let done = grid.caption.strip_prefix("Done on ").and_then(|rest| rest.split_once(',')).map(|(day, _)| day);
+        let called = self.book.iter().flat_map(|c| &c.calls).filter(|c| c.name == "due").filter_map(|c| c.get("done"));
+        let Some(date) = done.filter(|day| called.into_iter().any(|c| c == *day)).and_then(Day::read) else {
+            return self.notes.find("unreadable", grid.name(), &grid.caption, "the day of a call");
+        };
+        let mut rows: Vec<WantedRow> = Vec::new();
+        for listed in &self.words.inspections {
+            let Some((count, what)) = listed.value.split_once(' ') else { continue };
+            let Ok(number) = count.parse::<u32>() else { continue };
+            let (every, due) = match what {
+                "calendar months" | "calendar month" => {
+                    (format!("{count} calendar months, to the end of the month"), date.end_of_months(number))
+                }
+                "days" | "day" => (format!("{count} days"), date.days_on(number)),
+                _ => continue,
+            };
+            rows.push([capital(&listed.name), every, due.told()].into_iter().map(|t| one(Want::text(t))).collect());
+        }
+        self.expect_rows(grid, rows);
+    }
+}
+
+/// A day of the calendar.
+#[derive(Clone, Copy)]
+struct Day {
+    year: u32,
+    month: u32,
+    day: u32,
+}
+
+impl Day {
+    fn read(text: &str) -> Option<Self> {
+        let parts: Vec<u32> = text.split('-').filter_map(|p| p.parse().ok()).collect();
+        let [year, month, day] = parts.as_slice() else { return None };
+        let known = Self { year: *year, month: *month, day: *day };
+        ((1..=12).contains(month) && (1..=known.length()).contains(day)).then_some(known)
+    }
+
+    /// Days of its month; a year of a century is a leap year where 400 divides it.
+    fn length(self) -> u32 {
+        let leap = self.year % 4 == 0 && (self.year % 100 != 0 || self.year % 400 == 0);
+        match self.month {
+            4 | 6 | 9 | 11 => 30,
+            2 if leap => 29,
+            2 => 28,
+            _ => 31,
+        }
+    }
+
+    fn end_of_months(self, months: u32) -> Self {
+        let all = self.year * 12 + self.month - 1 + months;
+        let end = Self { year: all / 12, month: all % 12 + 1, day: 1 };
+        Self { day: end.length(), ..end }
+    }
+
+    fn days_on(self, days: u32) -> Self {
+        let mut at = Self { day: self.day + days, ..self };
+        while at.day > at.length() {
+            at.day -= at.length();
+            at = if at.month == 12 {
+                Self { year: at.year + 1, month: 1, ..at }
+            } else {
+                Self { month: at.month + 1, ..at }
+            };
+        }
+        at
+    }
+
+    fn told(self) -> String {
+        format!("{:04}-{:02}-{:02}", self.year, self.month, self.day)
+    }
+}
