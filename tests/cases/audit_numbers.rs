@@ -103,3 +103,106 @@ fn damage_to_the_time_on_the_battery_is_named() {
         ),
     ]);
 }
+
+#[test]
+fn damage_to_the_clocks_is_named() {
+    findings(&[
+        damage(
+            "an engine speed is another",
+            ("<table id=\"flight/lesson\"", "numbers/flight/lesson/1/engine\">2450 rpm", "numbers/x\">2540 rpm"),
+            ("figure-wrong", &["Clocks of one lesson", "row “climb”", "column “Engine speed”"]),
+        ),
+        damage(
+            "a leg is left out",
+            ("<table id=\"flight/lesson\"", "<tr data-about=\"leg-3\">", "<tr hidden data-about=\"leg-3\">"),
+            ("row-missing", &["Clocks of one lesson"]),
+        ),
+        damage(
+            "a worked leg has another speed",
+            ("id=\"flight/lesson/worked\"", "1000 rpm</span> ÷", "1100 rpm</span> ÷"),
+            ("sum-wrong", &["worked sum “Times of one lesson"]),
+        ),
+        damage(
+            "a flight is flown more often",
+            ("<table id=\"months\"", "/monthly\">8<", "/monthly\">9<"),
+            ("figure-wrong", &["A month and a year", "column “In a month”"]),
+        ),
+        damage(
+            "a reading lost a digit",
+            ("id=\"months/worked\"", "4000 h", "400 h"),
+            ("sum-wrong", &["worked sum “What the ratio"]),
+        ),
+    ]);
+}
+
+#[test]
+fn damage_to_readings_of_blocked_openings_is_named() {
+    const STATIC: &str = "<table id=\"air/lesson/static\"";
+    findings(&[
+        damage(
+            "a true altitude is another",
+            (STATIC, "/true-altitude\">1000 ft", "/true-altitude\">1100 ft"),
+            ("figure-wrong", &["Static ports blocked", "column “Altitude, true”"]),
+        ),
+        damage(
+            "what is shown is in another unit",
+            (STATIC, " ft/min</span>", " ft</span>"),
+            ("figure-wrong", &["Static ports blocked", "column “Vertical speed, true”"]),
+        ),
+        damage(
+            "a leg is left out",
+            (STATIC, "<tr data-about=\"leg-3\">", "<tr hidden data-about=\"leg-3\">"),
+            ("row-missing", &["Static ports blocked"]),
+        ),
+        damage(
+            "a false instrument is said to be true",
+            (
+                "<table id=\"air/cross-country/ram-hole\"",
+                ">altitude, vertical speed, encoder<",
+                ">airspeed, altitude, vertical speed, encoder<",
+            ),
+            ("figure-wrong", &["Ram hole blocked", "column “Shows what is true”"]),
+        ),
+        damage(
+            "a pressure of the worked sum is another",
+            ("id=\"air/lesson/static/worked\"", "1013.25 hPa", "1031.25 hPa"),
+            ("sum-wrong", &["Static ports blocked: worked"]),
+        ),
+        damage(
+            "the encoder reports nothing of a leg",
+            ("<table id=\"encoder\"", "<tr data-about=\"leg-2\">", "<tr hidden data-about=\"leg-2\">"),
+            ("row-missing", &["What is reported"]),
+        ),
+    ]);
+}
+
+#[test]
+fn damage_to_fuel_calendar_and_needles_is_named() {
+    findings(&[
+        damage(
+            "a tank gives more than it can",
+            ("<table id=\"fuel/tanks\"", "numbers/fuel/tank-left/usable\">23 gal", "numbers/x\">24 gal"),
+            ("figure-wrong", &["Fuel by tank", "column “Usable”"]),
+        ),
+        damage(
+            "a reserve is shorter",
+            ("id=\"fuel/reserves/worked\"", ">30 min<", ">20 min<"),
+            ("sum-wrong", &["worked sum “Fuel for a flight"]),
+        ),
+        damage(
+            "a time on one tank is left out",
+            ("<table id=\"fuel/one/tank-left\"", "<tr data-about=\"after-60\">", "<tr hidden data-about=\"after-60\">"),
+            ("row-missing", &["On the left tank alone"]),
+        ),
+        damage(
+            "a calendar month ends early",
+            ("<table id=\"due\"", "2027-01-31", "2027-01-30"),
+            ("figure-wrong", &["by the calendar", "column “Due next”"]),
+        ),
+        damage(
+            "a needle stands elsewhere",
+            ("<table id=\"needles\"", "numbers/needle/suction-gauge/cruise\">5 inHg", "numbers/x\">4 inHg"),
+            ("figure-wrong", &["Where needles stand", "row “Suction gauge”", "column “cruise”"]),
+        ),
+    ]);
+}

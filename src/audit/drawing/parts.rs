@@ -8,6 +8,9 @@ use std::collections::BTreeMap;
 /// What is said of something that this drawing shows in another place.
 const HERE: &str = "in this drawing";
 
+/// What is said of a bus that goes on from another place of this drawing.
+const CONTINUED: &str = "continued";
+
 impl Sheet<'_> {
     /// The id of every part; each part that must be there stands there once.
     pub(super) fn check_parts(&mut self, shapes: &Shapes, graph: &Graph) -> Vec<Option<String>> {
@@ -47,8 +50,10 @@ impl Sheet<'_> {
             return Some((id, false));
         }
         if part.form == Form::Bar {
-            if let Some(id) = text.strip_suffix(&squeezed(HERE)).and_then(exact) {
-                return Some((id, true));
+            for again in [HERE, CONTINUED] {
+                if let Some(id) = text.strip_suffix(&squeezed(again)).and_then(exact) {
+                    return Some((id, true));
+                }
             }
             let detail = |id: &String| squeezed(self.teller.labels.detail.get(id).map_or("", String::as_str));
             let with = |(name, id): &(&String, &String)| text.strip_prefix(name.as_str()) == Some(&detail(id));

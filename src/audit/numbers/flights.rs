@@ -41,7 +41,7 @@ impl Desk<'_> {
     }
 
     /// Whether a state is in flight: as it says, else as the one that it comes from.
-    fn flies(&self, state: &str) -> bool {
+    pub(super) fn flies(&self, state: &str) -> bool {
         let mut at = state.to_owned();
         for _ in 0..=self.model.states.len() {
             let Some(of) = self.model.states.get(&at) else { return false };

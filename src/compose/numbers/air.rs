@@ -14,7 +14,7 @@ use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
 use crate::compose::say::joined;
 use crate::doc::{Block, Cell, Column, Inlines, Row, TableKind};
-use crate::model::Flight;
+use crate::model::{Flight, Place};
 use crate::parse::book::Call;
 
 /// What can be blocked, as a chapter asks for it, with the phrase that says it.
@@ -52,7 +52,7 @@ struct Constants {
 }
 
 impl<'a> Composer<'a> {
-    /// True and shown readings at the end of each leg, and one of them worked.
+    /// True and shown readings at the end of each leg in flight, and one of them worked. On the ground no air is drawn out of the cabin.
     pub fn blocked(&mut self, call: &Call) -> Vec<Block> {
         let Some(blocked) = self.blocked_flight(call) else { return Vec::new() };
         let mut blocks = self.blocked_table(&blocked);
@@ -120,7 +120,10 @@ impl<'a> Composer<'a> {
 
     fn blocked_table(&mut self, of: &Blocked<'_>) -> Vec<Block> {
         let mut rows = Vec::new();
-        for (at, leg) in of.flown.iter().enumerate() {
+        let in_flight =
+            |at: usize| of.flight.legs.get(at).is_some_and(|l| self.model[l.state].place == Place::InFlight);
+        let airborne: Vec<usize> = (0..of.flown.len()).filter(|at| in_flight(*at)).collect();
+        for (at, leg) in airborne.into_iter().filter_map(|at| Some((at, of.flown.get(at)?))) {
             let (real, shown) = (leg.to.true_reading, leg.to.shown);
             let name = |what: &str| format!("air/{}/{}/{}/{at}/{what}", of.flight.id, of.what, of.from);
             let mut cells = vec![Cell::line(leg_name(of.flight, at))];

@@ -166,9 +166,9 @@ impl<'a> Composer<'a> {
             return Vec::new();
         }
         let mut work = Work::default();
-        let tach = self.printed("months/month/tachometer", sum.tach.0, "h", 1);
-        let meter = self.printed("months/month/meter", sum.meter.0, "h", 1);
-        let service = self.printed("months/month/service", sum.service.0, "h", 1);
+        let tach = self.printed("months/worked/tachometer", sum.tach.0, "h", 3);
+        let meter = self.printed("months/worked/meter", sum.meter.0, "h", 3);
+        let service = self.printed("months/worked/service", sum.service.0, "h", 3);
         let ratio = self.printed("months/ratio", tach.value / meter.value, "", 4);
         work.step(say("ratio-says", &[]), spell("# ÷ #", &[&tach, &meter]), &ratio);
         let one = self.printed("unit/one", 1.0, "", 0);
