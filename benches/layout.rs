@@ -106,6 +106,7 @@ fn figures(model: &Model) -> Vec<Figure> {
         kind,
         subject,
         caption: vec![Inline::text(name.to_owned())],
+        panels: Vec::new(),
     };
     let one = |id: &str| figure(FigureKind::System, Subject::One(id.to_owned()), id);
     let systems = model.systems.iter().map(|s| one(s.id.as_str()));

@@ -5,9 +5,11 @@ mod cases {
     mod air;
     mod aircraft;
     mod audit;
+    mod audit_drawings;
     mod audit_figures;
     mod audit_finding;
     mod audit_lines;
+    mod audit_plots;
     mod audit_numbers;
     mod book;
     mod check;
@@ -22,6 +24,7 @@ mod cases {
     mod numbers;
     mod panel;
     mod phrases;
+    mod plots;
     mod promises;
     mod random_networks;
     mod readme;

@@ -85,8 +85,8 @@ fn pieces(drawn: &Drawn) -> Vec<Piece> {
     pieces
 }
 
-/// Where two pieces cross within both.
-fn meet(a: &Piece, b: &Piece) -> Option<Point> {
+/// Where two pieces cross within both, so far from their ends; a corner is no crossing.
+fn meet(a: &Piece, b: &Piece, ends: f64) -> Option<Point> {
     let (ax, ay) = (a.to.0 - a.from.0, a.to.1 - a.from.1);
     let (bx, by) = (b.to.0 - b.from.0, b.to.1 - b.from.1);
     let turn = ax * by - ay * bx;
@@ -95,7 +95,7 @@ fn meet(a: &Piece, b: &Piece) -> Option<Point> {
     }
     let (dx, dy) = (b.from.0 - a.from.0, b.from.1 - a.from.1);
     let (t, u) = ((dx * by - dy * bx) / turn, (dx * ay - dy * ax) / turn);
-    let within = |t: f64, length: f64| t * length > 1e-6 && (1.0 - t) * length > 1e-6;
+    let within = |t: f64, length: f64| t * length > ends && (1.0 - t) * length > ends;
     (within(t, ax.hypot(ay)) && within(u, bx.hypot(by))).then(|| (a.from.0 + t * ax, a.from.1 + t * ay))
 }
 
@@ -111,6 +111,8 @@ pub fn count(drawn: &Drawn) -> Count {
 
 /// The plane in squares: pairs are looked for within a square, and a crossing counts in the square in which it lies.
 fn crossings(drawn: &Drawn, pieces: &[Piece]) -> usize {
+    // Ends of level and upright pieces are known to a twentieth of a point (`key`).
+    let ends = if drawn.curved { 1e-6 } else { 0.1 };
     let dots: BTreeSet<_> = drawn.dots.iter().map(|d| key(*d)).collect();
     let all: Vec<Point> = pieces.iter().flat_map(|p| [p.from, p.to]).collect();
     let bounds = super::drawn::around(&all);
@@ -131,7 +133,7 @@ fn crossings(drawn: &Drawn, pieces: &[Piece]) -> usize {
     for (square, held) in squares.iter().enumerate() {
         for (at, a) in held.iter().enumerate() {
             for b in &held[at + 1..] {
-                let Some(point) = meet(&pieces[*a as usize], &pieces[*b as usize]) else { continue };
+                let Some(point) = meet(&pieces[*a as usize], &pieces[*b as usize], ends) else { continue };
                 let (x, y) = place(point);
                 count += usize::from(x * down + y == square && !dots.contains(&key(point)));
             }

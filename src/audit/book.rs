@@ -24,6 +24,8 @@ pub(super) struct Taught {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Call {
     pub(super) name: String,
+    /// Of a drawing, which one.
+    pub(super) kind: Option<String>,
     /// The argument: of a system, of a thing; nothing where there is none.
     pub(super) of: String,
     /// Every argument by its name.
@@ -109,11 +111,11 @@ fn calls(line: &str) -> Vec<Call> {
     let Some((name, arguments)) = inside.and_then(|call| call.trim().trim_end_matches(')').split_once('(')) else {
         return Vec::new();
     };
-    let named = ["system", "of", "shed"].into_iter().find_map(|key| value(arguments, key));
-    let of = named.unwrap_or_default();
+    let of = ["system", "of", "shed"].into_iter().find_map(|key| value(arguments, key)).unwrap_or_default();
     let arguments_by_name = ["what", "leg", "share", "setting", "rate", "trips", "times", "done"].into_iter();
     let known = arguments_by_name.filter_map(|key| Some((key.to_owned(), value(arguments, key)?))).collect();
-    vec![Call { name: name.trim().to_owned(), of, arguments: known, state: value(arguments, "in") }]
+    let (kind, state) = (value(arguments, "kind"), value(arguments, "in"));
+    vec![Call { name: name.trim().to_owned(), kind, of, arguments: known, state }]
 }
 
 impl Call {

@@ -31,14 +31,19 @@ pub struct Proved {
     pub cells: usize,
     /// Numbers, each at its place.
     pub numbers: usize,
+    /// Connections of drawings.
+    pub connections: usize,
     /// Training-aid notices.
     pub notices: usize,
 }
 
 impl fmt::Display for Proved {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { tables, cells, numbers, notices } = self;
-        write!(f, "{tables} tables, {cells} cells, {numbers} numbers, {notices} notices")
+        let Self { tables, cells, numbers, connections, notices } = self;
+        write!(
+            f,
+            "{tables} tables, {cells} cells, {numbers} numbers, {connections} drawn connections, {notices} notices"
+        )
     }
 }
 

@@ -8,9 +8,13 @@
 //! page; the claim of the guide and DRAFT; scripts, policy, links, ids; every table but those typed in chapters and those of what
 //! a tail changes, row for row and cell for cell; worked sums; names and numbers in running text where the page says of what they
 //! are; that every table that the chapters call for is there and every fault is told once; of the drawings of the panel after a
-//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing.
+//! failure and in each state: every sign and needle by its place, the legend, the words beside it, and that none is missing; of
+//! the drawings of systems, of the aircraft and of what an item hangs on: the graph as its marks alone show it, and the words
+//! beside it; of plots: every corner of every line and every bar by the ticks that are drawn, the letters at them, and the table
+//! beside them.
 //!
-//! What it does not look at: other drawings and their text alternatives; free prose and the claims in it; tables typed in chapters; what
+//! What it does not look at: the large drawing of the panel; which function of a box a feed ends at, but in the words beside the
+//! drawing; the form of a symbol, and colours and patterns of lines; free prose and the claims in it; tables typed in chapters; what
 //! a tail changes; the order of rows and lines, but of the index and by the numbers of the walk round; articles and capitals;
 //! whether the chain "by way of" is the shortest one (it does look whether each thing on it is changed and hangs on the one
 //! before); a chapter that is left out where one chapter alone is asked for. And it does not know whether the model is true of an
@@ -21,6 +25,7 @@ mod amount;
 mod board;
 mod book;
 mod carried;
+mod drawing;
 mod effects;
 mod fault_reading;
 mod fields;
@@ -30,6 +35,7 @@ mod layout;
 mod numbers;
 mod page;
 mod parts;
+mod plots;
 mod promises;
 mod prose;
 mod reading;
@@ -56,6 +62,7 @@ pub use states::StateAnswer;
 
 use board::Board;
 use book::Chapter;
+use drawing::Labels;
 use finding::Notes;
 use page::Page;
 use promises::Confirmed;
@@ -90,6 +97,8 @@ pub struct Basis {
     model: PlainModel,
     words: Words,
     board: Board,
+    labels: Labels,
+    sums: plots::Sums,
     book: Vec<Chapter>,
 }
 
@@ -105,8 +114,9 @@ impl Basis {
         let maps = [&words.states, &words.systems];
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
-        let board = Board::read(&table)?;
-        Ok(Self { canonical: canonical.to_owned(), model, words, board, book })
+        let (board, labels) = (Board::read(&table)?, Labels::read(&table)?);
+        let sums = plots::Sums::read(&table)?;
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, sums, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -138,6 +148,8 @@ impl<'s> Examiner<'s> {
         self.desk.read(&page);
         self.desk.check_figures(&page, &self.source.board);
         self.desk.check_chains(&page);
+        self.desk.check_drawings(&page, &self.source.labels);
+        self.desk.check_plots(&page, &self.source.sums, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

@@ -230,6 +230,7 @@ impl Writer<'_, '_> {
         let composer = &mut *self.composer;
         match call.rule.name {
             "figure" => self.figure(call).into_iter().collect(),
+            "plot" => composer.plot(call).into_iter().collect(),
             "chains" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.chain_figures(s)),
             "items" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.items(s)),
             "failures" => self.system(call.get("system")).map_or_else(Vec::new, |s| self.composer.failures(s)),
@@ -342,7 +343,7 @@ impl Writer<'_, '_> {
             }
         };
         let id = self.composer.take_id(&id);
-        Some(Block::Figure(Figure { id, kind, subject, caption, panels: Vec::new() }))
+        Some(Block::Figure(Figure { id, kind, subject, caption, panels: Vec::new(), plot: None }))
     }
 
     /// What one item hangs on.

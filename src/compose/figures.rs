@@ -25,13 +25,14 @@ impl Composer<'_> {
         self.panels("figure/panel", FigureKind::Panel, Subject::Aircraft, (say("caption-panel", &[]), vec![shown]))
     }
 
-    /// The panel after a failure, where that takes or falsifies something on it. It stands with the table of that id, and tells of
+    /// The panel after a failure, where that takes or falsifies something on it, or lights a lamp. It stands with the table of that id, and tells of
     /// the first of the faults that share the table.
     pub fn after_figure(&mut self, table: &str, state: StateIx, effects: &Effects) -> Option<Block> {
         self.model.panel.as_ref()?;
         let mut shown = self.shown_after(effects);
         let takes = [Sign::Gone, Sign::GoneInPart, Sign::Misleading];
-        if !takes.iter().any(|sign| shown.signs.contains_key(sign)) {
+        let shows = self.lights(new_alerts(effects));
+        if shows.is_empty() && !takes.iter().any(|sign| shown.signs.contains_key(sign)) {
             return None;
         }
         if Some(state) == self.reference {
@@ -79,7 +80,7 @@ impl Composer<'_> {
         subject: Subject,
         (caption, panels): (Inlines, Vec<PanelShown>),
     ) -> Block {
-        Block::Figure(Figure { id: self.take_id(id), kind, subject, caption, panels })
+        Block::Figure(Figure { id: self.take_id(id), kind, subject, caption, panels, plot: None })
     }
 
     fn faces(&self) -> Vec<ItemIx> {
@@ -101,8 +102,7 @@ impl Composer<'_> {
         let misled: BTreeSet<NodeIx> = effects.misleads.iter().map(|a| a.node).filter(|n| told(*n)).collect();
         let sources: BTreeSet<ItemIx> =
             effects.still_tells.iter().flat_map(|s| &s.sources).filter_map(|(n, _)| self.model.item_of(*n)).collect();
-        let alerts = effects.shows.iter().filter_map(|i| if let Indication::Alert(a) = i { Some(*a) } else { None });
-        let lit = self.lights(alerts.chain(effects.already_on.iter().copied()));
+        let lit = self.lights(new_alerts(effects).chain(effects.already_on.iter().copied()));
         let opened = self.opened(effects);
         for ix in self.faces() {
             let item = &self.model[ix];
@@ -231,6 +231,11 @@ impl Composer<'_> {
             _ => None,
         }
     }
+}
+
+/// What shows now and did not before.
+fn new_alerts(effects: &Effects) -> impl Iterator<Item = AlertIx> {
+    effects.shows.iter().filter_map(|i| if let Indication::Alert(alert) = i { Some(*alert) } else { None })
 }
 
 fn on_scale(scale: &Scale, of: Option<&Quantity>) -> Option<f64> {

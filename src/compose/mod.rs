@@ -9,6 +9,7 @@ mod figures;
 mod late;
 mod numbers;
 pub mod phrase;
+mod plots;
 mod prints;
 mod prose;
 pub mod say;

@@ -11,6 +11,7 @@ pub mod lettering;
 mod overview;
 mod panel;
 mod plan;
+mod plot;
 pub mod scene;
 pub mod svg;
 pub mod symbol;
@@ -32,6 +33,7 @@ pub fn draw(figure: &Figure, model: &Model) -> Scene {
         (FigureKind::After, _) => figure.panels.first().map_or_else(Scene::default, |p| after::draw(model, p)),
         (FigureKind::States, _) => after::draw_states(model, &figure.panels),
         (FigureKind::Chain, Subject::One(item)) => chain::draw(model, item),
+        (FigureKind::Plot, _) => figure.plot.as_ref().map_or_else(Scene::default, plot::draw),
         (FigureKind::Panel, _) => panel::draw(model, figure.panels.first().unwrap_or(&PanelShown::default())),
         _ => overview::draw(model),
     };
@@ -60,6 +62,8 @@ pub struct Drawing {
     pub media: Vec<SceneMedium>,
     /// The same in words, a line a connection.
     pub alternative: Vec<String>,
+    /// The same as a table, its heads first, where it is one.
+    pub table: Vec<Vec<String>>,
     /// What it shares with other drawings: the id, and the SVG that a page carries once.
     pub shared: Option<(String, String)>,
 }
@@ -72,6 +76,7 @@ impl From<&Scene> for Drawing {
             reading: scene.reading.clone(),
             media: scene.media.clone(),
             alternative: scene.alternative.clone(),
+            table: scene.table.clone(),
             shared: scene.shared.as_ref().map(|s| (s.id.clone(), svg::write_shared(s))),
         }
     }

@@ -7,6 +7,7 @@ mod cut;
 pub(super) mod dial;
 pub(super) mod face;
 mod part;
+mod radio_dial;
 mod room;
 pub(super) mod signs;
 

@@ -26,6 +26,8 @@ pub struct Scene {
     pub folds: Vec<Fold>,
     /// The same in words, a line a connection.
     pub alternative: Vec<String>,
+    /// The same as a table, its heads first; where there is one, each line of `alternative` is a row of it.
+    pub table: Vec<Vec<String>>,
     /// Shapes that many scenes have in common, written once a page.
     pub shared: Option<std::sync::Arc<Shared>>,
 }
@@ -144,6 +146,17 @@ pub enum Mark {
         /// Left end of its sample.
         at: Point,
     },
+    /// A line of a plot.
+    Curve {
+        /// `curve-plain`, `curve-broken`.
+        class: &'static str,
+        /// Width of its line, pt.
+        weight: f64,
+        /// Ink and gap in turn, pt; none for a whole line.
+        dashes: &'static [f64],
+        /// Its corners.
+        points: Vec<Point>,
+    },
     /// A shape of the panel, which carries no connection.
     Shape(Shape),
     /// The number of a callout.
@@ -199,6 +212,8 @@ pub enum Anchor {
     Start,
     /// Middle.
     Middle,
+    /// Right end.
+    End,
 }
 
 /// A shape with a class of the style sheet.
@@ -244,7 +259,11 @@ impl Lettering {
     /// The space that it takes.
     pub fn rect(&self) -> Rect {
         let wide = self.lines.iter().map(|l| super::lettering::width(l, self.size)).fold(0.0, f64::max);
-        let left = if self.anchor == Anchor::Middle { self.at.x - wide / 2.0 } else { self.at.x };
+        let left = match self.anchor {
+            Anchor::Start => self.at.x,
+            Anchor::Middle => self.at.x - wide / 2.0,
+            Anchor::End => self.at.x - wide,
+        };
         let leading = super::lettering::LEADING * self.size / super::lettering::SIZE;
         let below = leading * (self.lines.len().max(1) - 1) as f64 + self.size * 0.22;
         Rect::new(left, self.at.y - self.size * 0.74, wide, self.size * 0.74 + below)

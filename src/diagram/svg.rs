@@ -71,7 +71,9 @@ fn style(media: &[SceneMedium]) -> String {
          .arc-red{stroke:#cc2b2b}.arc-blue{stroke:#2f6fd0}.call{fill:#16202a;stroke:#ffffff}.call-number{fill:#ffffff}\
          .lead,.gone,.in-part,.false,.rays{fill:none;stroke:#16202a}.still{fill:none;stroke:#0b5fae}.false-face{fill:#ffffff;stroke:#a33b00}\
          .false{stroke:#a33b00}.lit{fill:#f2c200;stroke:#16202a}.opened,.set{fill:#16202a}.needle{stroke:#16202a}.zone{fill:none;stroke:#4a5661}\
-         .glass{fill:#dfe5e8;stroke:#4a5661}.veil{fill:#ffffff;fill-opacity:.72}",
+         .glass{fill:#dfe5e8;stroke:#4a5661}.veil{fill:#ffffff;fill-opacity:.72}\
+         .chart,.level,.span{fill:none;stroke:#16202a}.grid{fill:none;stroke:#aab5bc}.curve{fill:none;stroke-linejoin:round}\
+         .curve-plain{stroke:#16202a}.curve-broken{stroke:#0b5fae}.plot-bar{fill:#dfe5e8;stroke:#16202a}",
     );
     for medium in media {
         let (class, colour) = (&medium.class, colour::checked(&medium.colour));
@@ -103,6 +105,7 @@ fn mark_svg(scene: &Scene, mark: &Mark, dots: &[Point]) -> String {
         Mark::Flag { rect, words } => flag_svg(rect, words),
         Mark::Port { rect, takes, name, .. } => format!("{}{}", port_svg(rect, *takes), text(name, "")),
         Mark::Key { medium, at } => scene.media.get(*medium).map_or(String::new(), |m| key_svg(m, *at)),
+        Mark::Curve { class, weight, dashes, points } => curve_svg(class, *weight, dashes, points),
         Mark::Shape(shape) => shape_svg(shape),
         Mark::Callout { at, number, .. } => call_svg(*at, *number),
         Mark::Words(words) => text(words, ""),
@@ -136,6 +139,14 @@ fn feed_svg(medium: &SceneMedium, points: &[Point], wedge: bool, dots: &[Point])
     }
     let corners = [*tip, Point::new(tip.x - 5.5, tip.y - 2.8), Point::new(tip.x - 5.5, tip.y + 2.8)];
     format!("{path}<polygon class=\"wedge {}\" points=\"{}\"/>\n", medium.class, list(&corners))
+}
+
+fn curve_svg(class: &str, weight: f64, dashes: &[f64], points: &[Point]) -> String {
+    let lengths: Vec<String> = dashes.iter().copied().map(number).collect();
+    let dashes =
+        if lengths.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{}\"", lengths.join(" ")) };
+    let (weight, points) = (number(weight), list(points));
+    format!("<polyline class=\"curve {class}\" stroke-width=\"{weight}\"{dashes} points=\"{points}\"/>\n")
 }
 
 fn dashes(medium: &SceneMedium) -> String {
@@ -298,7 +309,11 @@ fn text(words: &Lettering, more: &str) -> String {
 }
 
 fn lettering(words: &Lettering, attributes: &str) -> String {
-    let anchor = if words.anchor == Anchor::Middle { " text-anchor=\"middle\"" } else { "" };
+    let anchor = match words.anchor {
+        Anchor::Start => "",
+        Anchor::Middle => " text-anchor=\"middle\"",
+        Anchor::End => " text-anchor=\"end\"",
+    };
     let leading = super::lettering::LEADING * words.size / super::lettering::SIZE;
     let wide = if attributes.contains("font-weight") { 1.04 } else { 1.0 };
     let line = |(at, line): (usize, &String)| {

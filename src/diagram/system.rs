@@ -204,7 +204,7 @@ impl<'a> Builder<'a> {
         let mut steps: Vec<Step> = feed.through.iter().map(|n| self.device(*n)).collect();
         let flags = [
             (!feed.when.is_always()).then(|| self.says_when(&feed.when, node)),
-            feed.sustained.then(|| "once running".to_owned()),
+            feed.sustained.then(|| "once on".to_owned()),
             feed.approximate.is_some().then(|| "approximately".to_owned()),
         ];
         steps.extend(flags.into_iter().flatten().map(Step::Flag));
@@ -285,7 +285,7 @@ impl<'a> Builder<'a> {
         let through = if names.is_empty() { String::new() } else { format!(" through {}", join_list(&names, "and")) };
         let when =
             if feed.when.is_always() { String::new() } else { format!(", {}", self.says_when(&feed.when, node)) };
-        let sustained = if feed.sustained { ", once running" } else { "" };
+        let sustained = if feed.sustained { ", once on" } else { "" };
         let what = model[feed.from].gives.map_or(String::new(), |m| format!(" ({})", model[m].name));
         format!("{} → {}{through}{when}{sustained}{what}", full_name(model, feed.from), full_name(model, node))
     }

@@ -1,6 +1,7 @@
 //! Blocks: what stands under one another.
 
 use super::inline::Inlines;
+use super::plot::PlotShown;
 use super::shown::PanelShown;
 use super::table::{Subject, Table};
 
@@ -62,6 +63,8 @@ pub struct Figure {
     pub caption: Inlines,
     /// The panels that it shows, where it shows any in a situation.
     pub panels: Vec<PanelShown>,
+    /// The plot that it is, where it is one.
+    pub plot: Option<PlotShown>,
 }
 
 /// What a drawing shows.
@@ -79,6 +82,8 @@ pub enum FigureKind {
     States,
     /// What one item hangs on.
     Chain,
+    /// Values over an axis.
+    Plot,
 }
 
 /// How much a box weighs, in the sense of flight manuals.

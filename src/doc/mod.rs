@@ -14,6 +14,7 @@
 mod block;
 mod inline;
 mod ledger;
+mod plot;
 mod prose;
 mod shown;
 mod table;
@@ -22,6 +23,7 @@ mod topic;
 pub use block::{Block, Figure, FigureKind, NoticeLevel, Step};
 pub use inline::{Inline, Inlines, plain_text};
 pub use ledger::{Fact, FactId, FactOrigin, Ledger};
+pub use plot::{Axis, Band, Bar, Bars, Chart, Curve, Curves, PlotShown, Stroke};
 pub use prose::{ClaimedSentence, Coverage, Piece, Prose, Sentence, Tie};
 pub use shown::{PanelShown, Sign};
 pub use table::{Cell, Column, Mark, Row, Subject, Table, TableKind};

@@ -157,8 +157,8 @@ pub(crate) use words;
 words! {
     /// How a face is drawn.
     Face {
-        Dial = "dial", Horizon = "horizon", Card = "card", Turn = "turn", Window = "window", Radio = "radio", Lamp = "lamp",
-        Toggle = "toggle", Rocker = "rocker", Key = "key", Lever = "lever", Knob = "knob", Breaker = "breaker", Wheel = "wheel",
+        Dial = "dial", Horizon = "horizon", Card = "card", Course = "course", Bearing = "bearing", Turn = "turn", Window = "window", Radio = "radio", Lamp = "lamp",
+        Toggle = "toggle", Rocker = "rocker", Key = "key", Lever = "lever", Knob = "knob", Button = "button", Socket = "socket", Breaker = "breaker", Wheel = "wheel",
     }
 }
 

@@ -73,13 +73,19 @@ pub const fn damage(
 static EXAMINERS: Mutex<Vec<Examiner<'static>>> = Mutex::new(Vec::new());
 
 pub fn findings(damages: &[Damage]) {
-    let made = made();
+    with_examiner(|examiner| {
+        for damage in damages {
+            let found = examiner.report(&damage.done_to(&made().html)).findings;
+            assert!(damage.is_named(&found), "{damage:#?}\nfound: {found:#?}");
+        }
+    });
+}
+
+/// Lends an examiner of the demo's guide.
+pub fn with_examiner(work: impl FnOnce(&mut Examiner<'static>)) {
     let idle = EXAMINERS.lock().unwrap().pop();
-    let mut examiner = idle.unwrap_or_else(|| Examiner::new(&made.basis));
-    for damage in damages {
-        let found = examiner.report(&damage.done_to(&made.html)).findings;
-        assert!(damage.is_named(&found), "{damage:#?}\nfound: {found:#?}");
-    }
+    let mut examiner = idle.unwrap_or_else(|| Examiner::new(&made().basis));
+    work(&mut examiner);
     EXAMINERS.lock().unwrap().push(examiner);
 }
 

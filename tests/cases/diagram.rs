@@ -21,7 +21,14 @@ pub fn figure(kind: FigureKind, system: &str) -> Figure {
     let subject = if system.is_empty() { Subject::Aircraft } else { Subject::One(system.to_owned()) };
     let caption =
         vec![Inline::text(if system.is_empty() { format!("{kind:?}") } else { format!("The {system} system") })];
-    Figure { id: format!("figure/{kind:?}/{system}").to_lowercase(), kind, subject, caption, panels: Vec::new() }
+    Figure {
+        id: format!("figure/{kind:?}/{system}").to_lowercase(),
+        kind,
+        subject,
+        caption,
+        panels: Vec::new(),
+        plot: None,
+    }
 }
 
 /// Every drawing of the demo.

@@ -68,7 +68,7 @@ proptest! {
         for system in &model.systems {
             let id = system.id.to_string();
             let (kind, subject) = (FigureKind::System, Subject::One(id.clone()));
-            let scene = draw(&Figure { id: id.clone(), kind, subject, caption: vec![Inline::text("random")], panels: Vec::new() }, &model);
+            let scene = draw(&Figure { id: id.clone(), kind, subject, caption: vec![Inline::text("random")], panels: Vec::new(), plot: None }, &model);
             boxes_stand_free(&id, &scene);
             feeds_keep_apart(&id, &scene);
             lettering_stands_free(&id, &scene);

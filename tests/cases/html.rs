@@ -84,6 +84,7 @@ fn hostile_document() -> (Document, Drawings) {
         subject: Subject::Aircraft,
         caption: text(),
         panels: Vec::new(),
+        plot: None,
     };
     let table = Table {
         id: HOSTILE.into(),

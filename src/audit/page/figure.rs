@@ -1,6 +1,7 @@
 //! A drawing of the panel as it is seen: plates, signs and needles by where they stand, lettering, and the text alternative.
 
 use super::{Place, has_class, lines};
+use crate::audit::drawing::Ink;
 use scraper::ElementRef;
 use scraper::node::Element;
 
@@ -18,6 +19,8 @@ pub(in crate::audit) struct Drawn {
     pub(in crate::audit) panels: Vec<DrawnPanel>,
     /// Lettering after the last panel.
     pub(in crate::audit) legend: Vec<String>,
+    /// The marks, where it is no drawing of the panel.
+    pub(in crate::audit) ink: Option<Ink>,
 }
 
 /// One panel of a figure.
@@ -50,6 +53,7 @@ impl Drawn {
                 _ => drawn.note_mark(element),
             }
         }
+        drawn.ink = drawn.panels.is_empty().then(|| Ink::read(figure));
         drawn
     }
 

@@ -2,10 +2,12 @@
 
 mod figure;
 mod grid;
+mod plot;
 mod seen;
 
 pub(super) use figure::{Drawn, DrawnPanel, Spot};
 pub(super) use grid::{Cell, Grid};
+pub(super) use plot::{Letters, Plotted, Sort as PlottedSort};
 pub(super) use seen::lines;
 
 use scraper::node::Element;
@@ -88,6 +90,7 @@ pub(super) struct Page {
     pub(super) parts: Vec<Part>,
     pub(super) grids: Vec<Grid>,
     pub(super) drawn: Vec<Drawn>,
+    pub(super) plots: Vec<Plotted>,
     /// Middles and sizes of the faces that drawings of the panel share.
     pub(super) outlines: Vec<(Spot, Spot)>,
     pub(super) sums: Vec<Sum>,
@@ -197,6 +200,7 @@ impl Page {
             "figure" => {
                 self.figures.push(Figure { id, title: title_of(node) });
                 self.drawn.push(Drawn::read(node, &here.place));
+                self.plots.extend(Plotted::read(node, &here.place));
             }
             "defs" => self.outlines.extend(node.descendent_elements().filter_map(|e| figure::faces(e.value()))),
             "h3" | "h4" | "h5" if here.read => {

@@ -57,7 +57,9 @@ impl Desk<'_> {
             let Some((faults, state)) = self.faults_in(&grid.caption) else { continue };
             let Some(fault) = faults.first().cloned() else { continue };
             let worn = self.worn_after(board, (&fault, &state));
-            let takes = ["Gone", "Gone in part", "Misleading"].iter().any(|sign| worn.contains_key(sign));
+            let alerts = self.effects(&state, &fault).alerts.clone();
+            let takes = !self.lights_of(board, &alerts).is_empty()
+                || ["Gone", "Gone in part", "Misleading"].iter().any(|sign| worn.contains_key(sign));
             let key = (grid.chapter.clone(), fault, state);
             let there = drawn.iter().filter(|one| **one == key).count();
             if takes != (there > 0) {
@@ -167,12 +169,17 @@ impl Desk<'_> {
     /// The lamps and lights of the panel that show an alert.
     fn lit(&mut self, board: &Board, state: &str, fault: Option<&FaultName>) -> BTreeSet<String> {
         let showing = self.inquiry(state).map(|i| i.showing(fault)).unwrap_or_default();
+        self.lights_of(board, &showing)
+    }
+
+    /// The lamps and lights of the panel on which these alerts show.
+    fn lights_of(&self, board: &Board, alerts: &BTreeSet<String>) -> BTreeSet<String> {
         let on = |alert: &String| self.words.alerts.get(alert).map(|a| a.on.clone());
         let light = |id: &String| {
             let kind = self.words.things.get(id).map(|t| t.kind.as_str());
             board.faces.contains_key(id) && matches!(kind, Some("lamp" | "light"))
         };
-        showing.iter().filter_map(on).filter(light).collect()
+        alerts.iter().filter_map(on).filter(light).collect()
     }
 
     /// What each face wears in a state; nothing where that is not reached.

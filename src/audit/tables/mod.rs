@@ -145,7 +145,7 @@ pub(super) struct Desk<'a> {
     pub(super) words: &'a Words,
     pub(super) reference: Option<String>,
     chosen: Chosen,
-    nodes: Dictionary<String>,
+    pub(super) nodes: Dictionary<String>,
     alerts: Dictionary<String>,
     clauses: Dictionary<FaultName>,
     targets: Dictionary<String>,

@@ -70,8 +70,8 @@ impl<'a> Composer<'a> {
             return None;
         };
         let from = self.whole(call.get("leg"), 1, flight.legs.len())?.saturating_sub(1);
-        let share = self.share(call.get("share"))?;
-        let openings = self.openings(name, share, what)?;
+        let share = self.share_of(call.get("share"))?;
+        let openings = self.openings_of(name, share, what)?;
         let air = AirFlight::of(flight, STANDARD_SETTING).with(openings, from);
         match air.fly() {
             Ok(flown) => Some(Blocked { flight, phrase, what: name, openings, from, air, flown }),
@@ -92,7 +92,7 @@ impl<'a> Composer<'a> {
         number
     }
 
-    fn share(&mut self, given: Option<&Spanned<String>>) -> Option<f64> {
+    fn share_of(&mut self, given: Option<&Spanned<String>>) -> Option<f64> {
         let Some(given) = given else { return Some(0.5) };
         let share = given.value.parse::<f64>().ok().filter(|s| (0.0..=1.0).contains(s));
         if share.is_none() {
@@ -101,7 +101,7 @@ impl<'a> Composer<'a> {
         share
     }
 
-    fn openings(&mut self, what: &str, share: f64, at: &Spanned<String>) -> Option<Openings> {
+    fn openings_of(&mut self, what: &str, share: f64, at: &Spanned<String>) -> Option<Openings> {
         let pitot = |pitot| Some(Openings { pitot, ..CLEAR });
         let statics = |statics| Some(Openings { statics, ..CLEAR });
         match what {

@@ -6,6 +6,7 @@ use super::layers::{self, Ports};
 use super::rings;
 use crate::base::text::join_list;
 use crate::diagram::plan::{Form, Link, Plan, Step};
+use std::cell::RefCell;
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -24,23 +25,31 @@ const FEWEST_CIRCUITS: usize = 4;
 /// How high such a band becomes, pt.
 const HIGHEST_CIRCUITS: f64 = 420.0;
 
+/// Circuits run straight, so that they need so much less room across than lines that bend, pt.
+const STRAIGHT_SAVES: f64 = 20.0;
+
 /// Rounds of moving and merging, at most.
 const ROUNDS: usize = 12;
 
 type Parts = BTreeSet<usize>;
 
+/// About how wide and high the sets of parts become that were asked for, pt.
+pub(super) type Extents = RefCell<BTreeMap<Parts, (f64, f64)>>;
+
 /// The bands from top to bottom, each at most about `room` wide. Parts that are drawn elsewhere and give to this drawing are in none.
-pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>, room: f64) -> Vec<Parts> {
+pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>, room: f64, extents: &Extents) -> Vec<Parts> {
     let linked: Parts = plan.links.iter().flat_map(rings::steps).flat_map(|(a, b)| [a, b]).collect();
     let drawn = |p: &usize| plan.parts[*p].form != Form::Outside;
     let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
-    let folder = Folder { plan, back, room, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
+    let folder = Folder { plan, back, room, extents, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
     let mut bands = Vec::new();
     let mut rest: Parts = linked.iter().copied().filter(drawn).collect();
     let circuits = if folder.fits(&rest) { Vec::new() } else { folder.circuits(&mut rest) };
     folder.split(rest, &mut bands);
     folder.gather(&mut bands);
-    bands.extend(circuits);
+    for (bus, hung) in circuits {
+        bands.extend(folder.hang(bus, hung));
+    }
     let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(p)).collect();
     bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
     bands
@@ -60,6 +69,28 @@ pub(super) fn without_idle_devices(plan: &Plan, back: &BTreeSet<usize>, members:
     plan
 }
 
+/// The parts of a band by what stands last in it; what several of those hang on goes with the first.
+pub(super) fn by_last(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> Vec<Parts> {
+    let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
+    let pairs: Vec<(usize, usize)> = ahead
+        .flat_map(|(_, l)| rings::steps(l))
+        .filter(|(from, to)| band.contains(from) && band.contains(to))
+        .collect();
+    let mut rest = band.clone();
+    let mut groups = Vec::new();
+    for last in band.iter().filter(|p| pairs.iter().all(|(from, _)| from != *p)) {
+        let (mut group, mut open) = (Parts::new(), vec![*last]);
+        while let Some(part) = open.pop() {
+            if rest.remove(&part) {
+                group.insert(part);
+                open.extend(pairs.iter().filter(|(_, to)| *to == part).map(|(from, _)| *from));
+            }
+        }
+        groups.push(group);
+    }
+    groups
+}
+
 /// What a band is about: its buses, else what stands last in it; of more than three, the first two.
 pub(super) fn title(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> String {
     let own = |p: &&usize| !matches!(plan.parts[**p].form, Form::Taker | Form::Outside);
@@ -71,7 +102,7 @@ pub(super) fn title(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> String
     let bus = sources.iter().find(|s| plan.parts[**s].form == Form::Bar);
     let hung = |bus: &usize| links().all(|(_, l)| l.from == *bus) && band.len() >= FEWEST_CIRCUITS;
     if let Some(bus) = bus.filter(|b| hung(b)) {
-        return format!("On the {}", name(bus));
+        return capital(&format!("{}, continued", name(bus)));
     }
     let buses: Vec<String> = band.iter().filter(|p| plan.parts[**p].form == Form::Bar).map(name).collect();
     let last: Vec<String> = band.iter().filter(own).filter(|p| !feeds_here(p)).map(name).collect();
@@ -96,21 +127,42 @@ struct Folder<'a> {
     plan: &'a Plan,
     back: &'a BTreeSet<usize>,
     room: f64,
+    extents: &'a Extents,
     pairs: Vec<(usize, usize)>,
 }
 
 impl Folder<'_> {
-    /// Of each bus with many, the parts that hang on it alone; they are taken out of the rest.
-    fn circuits(&self, rest: &mut Parts) -> Vec<Parts> {
+    /// Of each bus with many, the parts that hang on it alone; they and the bus are taken out of the rest. What
+    /// feeds another comes first.
+    fn circuits(&self, rest: &mut Parts) -> Vec<(usize, Vec<usize>)> {
         let buses = (0..self.plan.parts.len()).filter(|p| self.plan.parts[*p].form == Form::Bar);
-        let mut bands = Vec::new();
+        let mut circuits = Vec::new();
         for bus in buses {
             let hung: Vec<usize> = rest.iter().copied().filter(|p| self.hangs_on(*p, bus)).collect();
             if hung.len() >= FEWEST_CIRCUITS {
-                rest.retain(|p| !hung.contains(p));
-                bands.extend(self.by_height(&self.by_first_step(hung)));
+                rest.retain(|p| *p != bus && !hung.contains(p));
+                circuits.push((bus, self.by_first_step(hung)));
             }
         }
+        let ranks = self.ranks(&(0..self.plan.parts.len()).collect());
+        circuits.sort_by_key(|(bus, _)| ranks.get(bus).copied());
+        circuits
+    }
+
+    /// Hangs circuits on their bus: as many as there is room for beside what feeds it, the others on the bus continued.
+    fn hang(&self, bus: usize, hung: Vec<usize>) -> Vec<Parts> {
+        let mut first = Parts::from([bus]);
+        let mut rest = Vec::new();
+        for group in hung.chunk_by(|a, b| self.first_step(*a) == self.first_step(*b)) {
+            let with: Parts = first.iter().chain(group).copied().collect();
+            if self.fits_in(&with, self.room + STRAIGHT_SAVES) {
+                first = with;
+            } else {
+                rest.extend_from_slice(group);
+            }
+        }
+        let mut bands = vec![first];
+        bands.extend(self.by_height(&rest));
         bands
     }
 
@@ -192,19 +244,23 @@ impl Folder<'_> {
 
     /// Parts whose links pass the same first device stand together.
     fn by_first_step(&self, mut parts: Vec<usize>) -> Vec<usize> {
-        let first = |p: &usize| {
-            let steps = self.plan.links.iter().filter(|l| l.to == *p).filter_map(|l| l.through.first());
-            let name = |s: &Step| if let Step::Device { name, .. } = s { name.clone() } else { String::new() };
-            (steps.map(name).min(), *p)
-        };
-        parts.sort_by_cached_key(first);
+        parts.sort_by_cached_key(|p| (self.first_step(*p), *p));
         parts
+    }
+
+    /// The name of the first device on the way to a part.
+    fn first_step(&self, part: usize) -> Option<String> {
+        let steps = self.plan.links.iter().filter(|l| l.to == part).filter_map(|l| l.through.first());
+        steps.map(|s| if let Step::Device { name, .. } = s { name.clone() } else { String::new() }).min()
     }
 
     /// The same in bands that are about equally high, so that two can stand side by side.
     fn by_height(&self, parts: &[usize]) -> Vec<Parts> {
         let all: Parts = parts.iter().copied().collect();
-        let high = layers::build(self.plan, self.back, &all, Ports::Shared).extent().1;
+        if parts.is_empty() {
+            return Vec::new();
+        }
+        let high = self.extent(&all).1;
         let enough = |count: &usize| high / *count as f64 <= HIGHEST_CIRCUITS;
         let count = (1..=parts.len()).find(enough).unwrap_or(1);
         let each = parts.len().div_ceil(count);
@@ -228,9 +284,22 @@ impl Folder<'_> {
         self.split(rest, into);
     }
 
+    fn extent(&self, parts: &Parts) -> (f64, f64) {
+        if let Some(known) = self.extents.borrow().get(parts) {
+            return *known;
+        }
+        let extent = layers::build(self.plan, self.back, parts, Ports::Shared).extent();
+        self.extents.borrow_mut().insert(parts.clone(), extent);
+        extent
+    }
+
     fn fits(&self, parts: &Parts) -> bool {
-        let (wide, high) = layers::build(self.plan, self.back, parts, Ports::Shared).extent();
-        wide <= self.room && high <= HIGHEST
+        self.fits_in(parts, self.room)
+    }
+
+    fn fits_in(&self, parts: &Parts, room: f64) -> bool {
+        let (wide, high) = self.extent(parts);
+        wide <= room && high <= HIGHEST
     }
 
     /// The cheapest first band that fits; of equals the largest. If none fits, the smallest that is not all.

@@ -53,8 +53,8 @@ pub(super) enum Stands {
     Chain(Vec<Step>, bool),
     /// A part that is drawn elsewhere.
     Port(usize),
-    /// A bus that is drawn in another band too.
-    Bus(usize),
+    /// A bus that is drawn in another band too; true if all of this band hangs on it.
+    Bus(usize, bool),
     /// An edge that passes a column.
     Passing,
     /// A node of a graph that has nothing but a size.
@@ -149,9 +149,14 @@ impl Layers {
         let (mut wide, mut high) = (0.0, 0.0_f64);
         for column in &self.columns {
             let vertices = || column.iter().map(|v| &self.vertices[*v]);
-            let sources = column.iter().filter(|v| self.out_of(**v).next().is_some()).count();
+            let sources = || column.iter().filter(|v| self.out_of(**v).next().is_some());
             wide += vertices().map(|v| v.left).fold(0.0, f64::max) + vertices().map(|v| v.body).fold(0.0, f64::max);
-            wide += if sources > 0 { TAG + 8.0 + sources.min(8) as f64 * 4.0 } else { 0.0 };
+            let chain = |v: &usize| matches!(self.vertices[*v].stands, Stands::Chain(..) | Stands::Passing);
+            wide += match (sources().count(), sources().all(chain)) {
+                (0, _) => 0.0,
+                (some, true) => 10.0 + some.min(2) as f64 * 4.0,
+                (some, false) => TAG + 8.0 + some.min(8) as f64 * 4.0,
+            };
             high = high.max(vertices().map(|v| v.height + 5.0).sum());
         }
         (wide, high)
@@ -201,6 +206,8 @@ pub(super) enum Ports {
     Shared,
     /// Once for each part that it feeds; a bus still once.
     Split,
+    /// Once for each feed; a bus still once.
+    Each,
 }
 
 /// Builds vertices and edges of one band.
@@ -225,8 +232,11 @@ pub(super) fn build(plan: &Plan, back: &BTreeSet<usize>, members: &BTreeSet<usiz
         for at in (0..plan.links.len()).filter(|l| inside(*l)) {
             let link = &plan.links[at];
             if (back.contains(&at) || !members.contains(&link.from)) == by_port {
-                let splits = by_port && ports == Ports::Split && plan.parts[link.from].form != Form::Bar;
-                let target = if splits { link.to } else { 0 };
+                let target = match ports {
+                    Ports::Split if by_port && plan.parts[link.from].form != Form::Bar => link.to,
+                    Ports::Each if by_port && plan.parts[link.from].form != Form::Bar => at,
+                    _ => 0,
+                };
                 origins.entry((link.from, link.medium, target)).or_default().push(at);
             }
         }
@@ -266,7 +276,8 @@ impl Builder<'_> {
 
     fn add_ways(&mut self, (from, medium): (usize, usize), links: &[usize], by_port: bool) {
         let origin = if by_port {
-            self.add(origin_vertex(&self.plan.parts[from], from))
+            let continued = self.plan.links.iter().all(|l| l.from == from || !self.members.contains(&l.to));
+            self.add(origin_vertex(&self.plan.parts[from], from, continued))
         } else {
             let Some(vertex) = self.parts.get(&from) else { return };
             *vertex
@@ -352,16 +363,17 @@ impl Builder<'_> {
 }
 
 /// A part that gives to a band in which it is not itself.
-fn origin_vertex(part: &Part, at: usize) -> Vertex {
+fn origin_vertex(part: &Part, at: usize, continued: bool) -> Vertex {
     if part.form == Form::Bar {
-        return Vertex { stands: Stands::Bus(at), ..part_vertex(&bus_again(part)) };
+        return Vertex { stands: Stands::Bus(at, continued), ..part_vertex(&bus_again(part, continued)) };
     }
     Vertex { stands: Stands::Port(at), ..port_vertex(part) }
 }
 
 /// A bus as it is drawn again: without what feeds it.
-pub(super) fn bus_again(part: &Part) -> Part {
-    Part { rows: Vec::new(), detail: "in this drawing".to_owned(), ..part.clone() }
+pub(super) fn bus_again(part: &Part, continued: bool) -> Part {
+    let detail = if continued { "continued" } else { "in this drawing" };
+    Part { rows: Vec::new(), detail: detail.to_owned(), ..part.clone() }
 }
 
 /// A part with its slots in written order.

@@ -115,7 +115,7 @@ impl Pen<'_> {
         for (at, vertex) in self.band.vertices.iter().enumerate() {
             match &vertex.stands {
                 Stands::Part(part) => self.part(at, vertex, &self.plan.parts[*part]),
-                Stands::Bus(part) => self.bar(vertex, &bus_again(&self.plan.parts[*part])),
+                Stands::Bus(part, continued) => self.bar(vertex, &bus_again(&self.plan.parts[*part], *continued)),
                 Stands::Port(part) => self.port(vertex, &self.plan.parts[*part], false),
                 Stands::Chain(steps, down) => self.chain(at, vertex, steps, *down),
                 Stands::Passing => self.passing(at, vertex),
@@ -139,7 +139,7 @@ impl Pen<'_> {
     fn body(&self, vertex: &Vertex) -> Rect {
         let (x, wide) = self.column(vertex);
         let form =
-            if let Stands::Part(p) | Stands::Bus(p) = vertex.stands { Some(self.plan.parts[p].form) } else { None };
+            if let Stands::Part(p) | Stands::Bus(p, _) = vertex.stands { Some(self.plan.parts[p].form) } else { None };
         let corner = self.at(x, vertex.y);
         match form {
             Some(Form::Box | Form::Device(_)) => Rect::new(corner.x, corner.y, wide, vertex.height),

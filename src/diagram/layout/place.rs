@@ -220,14 +220,32 @@ fn leave(layers: &mut Layers) {
     (0..layers.vertices.len()).for_each(|v| leave_one(layers, v));
 }
 
+/// From a box each medium leaves at a height of its own, since one line can wear one tag only; the upper goes the higher.
+fn leave_box(layers: &mut Layers, vertex: usize, out: &[usize]) {
+    let v = &layers.vertices[vertex];
+    let (y, own_y) = (v.y + v.out, v.y + v.own_out);
+    let mut media: Vec<(f64, usize)> = Vec::new();
+    for edge in out.iter().map(|e| &layers.edges[*e]).filter(|e| !e.own) {
+        let enters = layers.enters(edge);
+        match media.iter_mut().find(|(_, medium)| *medium == edge.medium) {
+            Some((highest, _)) => *highest = highest.min(enters),
+            None => media.push((enters, edge.medium)),
+        }
+    }
+    media.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let middle = media.len().saturating_sub(1) as f64 / 2.0;
+    for edge in out {
+        let place = media.iter().position(|(_, medium)| *medium == layers.edges[*edge].medium).unwrap_or_default();
+        let down = (place as f64 - middle) * LEAVE_APART;
+        layers.edges[*edge].leaves = if layers.edges[*edge].own { own_y } else { y + down };
+    }
+}
+
 /// Where the edges of a vertex leave it: from a bar each at a height of its own, as near to its target as can be.
-fn leave_one(layers: &mut Layers, vertex: usize) {
+pub(super) fn leave_one(layers: &mut Layers, vertex: usize) {
     let mut out: Vec<usize> = layers.out_of(vertex).collect();
     if !layers.vertices[vertex].is_bar {
-        let v = &layers.vertices[vertex];
-        let (y, own_y) = (v.y + v.out, v.y + v.own_out);
-        out.into_iter().for_each(|edge| layers.edges[edge].leaves = if layers.edges[edge].own { own_y } else { y });
-        return;
+        return leave_box(layers, vertex, &out);
     }
     out.sort_by(|a, b| layers.enters(&layers.edges[*a]).total_cmp(&layers.enters(&layers.edges[*b])));
     let mut least = f64::MIN;

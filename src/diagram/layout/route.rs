@@ -94,7 +94,7 @@ fn tracks(bundles: &[Bundle], order: &[usize]) -> Vec<usize> {
 /// What gives a medium wears its tag where the line begins.
 pub(super) fn is_tagged(layers: &Layers, vertex: usize) -> bool {
     let stands = &layers.vertices[vertex].stands;
-    matches!(stands, Stands::Part(_) | Stands::Port(_) | Stands::Bus(_)) && layers.out_of(vertex).next().is_some()
+    matches!(stands, Stands::Part(_) | Stands::Port(_) | Stands::Bus(..)) && layers.out_of(vertex).next().is_some()
 }
 
 fn bundles(layers: &Layers, column: usize) -> Vec<Bundle> {
@@ -116,14 +116,36 @@ fn bundles(layers: &Layers, column: usize) -> Vec<Bundle> {
     bundles
 }
 
+/// Lines that cross with `a` left of `b`.
+fn crossings_of(a: &Bundle, b: &Bundle) -> i32 {
+    let within = |y: f64, (low, high): (f64, f64)| i32::from(y > low + 0.01 && y < high - 0.01);
+    a.to.iter().map(|y| within(*y, b.span)).sum::<i32>() + within(b.from, a.span)
+}
+
+/// How often lines cross between a column and the next, with the best order of tracks that is found.
+pub(super) fn crossings_after(layers: &Layers, column: usize) -> usize {
+    let (straight, bent): (Vec<Bundle>, Vec<Bundle>) =
+        bundles(layers, column).into_iter().partition(Bundle::is_straight);
+    let order = order(&bent);
+    let pairs = order.iter().enumerate().flat_map(|(at, a)| order[at + 1..].iter().map(move |b| (*a, *b)));
+    let among: i32 = pairs.map(|(a, b)| crossings_of(&bent[a], &bent[b])).sum();
+    let within = |y: f64, b: &&Bundle| y > b.span.0 + 0.01 && y < b.span.1 - 0.01;
+    let through: usize = straight.iter().map(|s| bent.iter().filter(|b| within(s.from, b)).count()).sum();
+    usize::try_from(among).unwrap_or(0) + through
+}
+
+/// How often lines cross as they are drawn.
+pub(super) fn crossings(layers: &Layers) -> usize {
+    (1..layers.columns.len()).map(|column| crossings_after(layers, column - 1)).sum()
+}
+
 /// What it costs to have `a` left of `b`: crossings, and lines that would run into one another.
 fn cost(a: &Bundle, b: &Bundle) -> i32 {
     let ((a_low, a_high), (b_low, b_high)) = (a.span, b.span);
     if a_high + NEAR < b_low || b_high + NEAR < a_low {
         return 0;
     }
-    let within = |y: f64, low: f64, high: f64| i32::from(y > low + 0.01 && y < high - 0.01);
-    let crossings: i32 = a.to.iter().map(|y| within(*y, b_low, b_high)).sum::<i32>() + within(b.from, a_low, a_high);
+    let crossings = crossings_of(a, b);
     let runs_into: i32 = a.to.iter().map(|y| i32::from((y - b.from).abs() < NEAR)).sum();
     crossings + RUNS_INTO * runs_into
 }

@@ -1,6 +1,7 @@
 //! Faces: plain forms of our own, true in size and in what the scale says.
 
 use super::dial::{dial, ray};
+use super::radio_dial::{bearing, course};
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{SIZE, width};
 use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
@@ -25,6 +26,8 @@ pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect, look: Look) -> 
         Face::Dial => return dial(item.scale.as_ref(), middle, radius, look),
         Face::Horizon => shapes(horizon(middle, radius)),
         Face::Card => shapes(card(middle, radius)),
+        Face::Course => shapes(course(middle, radius)),
+        Face::Bearing => shapes(bearing(middle, radius)),
         Face::Turn => shapes(turn(middle, radius)),
         Face::Window => shapes(window(rect)),
         Face::Radio => shapes(radio(rect)),
@@ -35,7 +38,9 @@ pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect, look: Look) -> 
         Face::Rocker => shapes(rocker(rect, along(look, 1.0, -1.0))),
         Face::Key => shapes(key(middle, radius, look)),
         Face::Lever => shapes(lever(rect, along(look, -1.0, 1.0))),
-        Face::Knob => shapes(knob(middle, radius, along(look, -50.0, 50.0))),
+        Face::Knob => shapes(knob(middle, radius, pointing(look))),
+        Face::Button => shapes(button(middle, radius)),
+        Face::Socket => shapes(socket(middle, radius)),
         Face::Breaker => shapes(breaker(middle, radius)),
         Face::Wheel => shapes(wheel(rect)),
     };
@@ -54,7 +59,12 @@ pub(in crate::diagram) fn outline(place: &PanelPlace, rect: &Rect) -> Vec<Shape>
             let half = (0..=9).map(|n| on_circle(middle, radius * 0.8, 90.0 + f64::from(n) * 20.0)).collect();
             shapes.push(polygon("ground", half));
         }
-        Face::Card => shapes.push(circle("part-soft", middle, radius * 0.66, 0.4)),
+        Face::Card | Face::Bearing => shapes.push(circle("part-soft", middle, radius * 0.66, 0.4)),
+        Face::Course => shapes.push(line(
+            "part-soft",
+            0.8,
+            &[(middle.x, middle.y - radius * 0.6), (middle.x, middle.y + radius * 0.6)],
+        )),
         Face::Turn => shapes.push(line(
             "part-soft",
             0.8,
@@ -78,14 +88,22 @@ fn body(face: Face, rect: &Rect) -> Shape {
 
 /// True for a face that is a disc.
 pub(super) fn is_round(face: Face) -> bool {
-    use Face::{Breaker, Card, Dial, Horizon, Key, Knob, Lamp, Turn};
-    matches!(face, Dial | Horizon | Card | Turn | Knob | Key | Lamp | Breaker)
+    use Face::{Bearing, Breaker, Button, Card, Course, Dial, Horizon, Key, Knob, Lamp, Socket, Turn};
+    matches!(face, Dial | Horizon | Card | Course | Bearing | Turn | Knob | Button | Socket | Key | Lamp | Breaker)
 }
 
 /// A place between two, as far along as the position of the control.
 fn along(look: Look, first: f64, last: f64) -> f64 {
     let Some((at, of)) = look.position.filter(|(_, of)| *of > 1) else { return first };
     first + (last - first) * at as f64 / (of - 1) as f64
+}
+
+/// Degrees of a knob: between two ends, or at one of several names around it.
+fn pointing(look: Look) -> f64 {
+    match look.position {
+        Some((at, of)) if of > 2 => turned(at, of),
+        _ => along(look, -50.0, 50.0),
+    }
 }
 
 fn shapes(all: Vec<Shape>) -> Vec<Mark> {
@@ -185,6 +203,20 @@ fn turn(middle: Point, radius: f64) -> Vec<Shape> {
         shapes.push(line("part", 0.7, &[(mark, y + radius * 0.38), (mark, y + radius * 0.58)]));
     }
     shapes
+}
+
+/// A cap in a ring.
+fn button(middle: Point, radius: f64) -> Vec<Shape> {
+    vec![circle("face", middle, radius, 1.0), Shape { weight: 0.9, ..circle("ground", middle, radius * 0.66, 0.9) }]
+}
+
+/// A round socket with its contact in the middle.
+fn socket(middle: Point, radius: f64) -> Vec<Shape> {
+    vec![
+        circle("face", middle, radius, 1.0),
+        circle("part", middle, radius * 0.72, 0.8),
+        circle("part-solid", middle, radius * 0.16, 0.0),
+    ]
 }
 
 fn window(rect: &Rect) -> Vec<Shape> {

@@ -137,7 +137,7 @@ impl Layout<'_> {
         let Some(control) = item.control.as_ref().filter(|c| c.positions.len() > 2) else { return };
         let names: Vec<String> =
             control.positions.iter().map(|p| p.as_str().replace('-', " ").to_uppercase()).collect();
-        let words = (place.face == Face::Key).then(|| ring(&names, &self.frames[at]));
+        let words = matches!(place.face, Face::Key | Face::Knob).then(|| ring(&names, &self.frames[at]));
         match words.filter(|words| words.iter().all(|w| self.room.is_free(&Blob::Board(w.rect()), 0.8, None))) {
             Some(words) => words.into_iter().for_each(|w| self.put(w)),
             None => self.part.unlettered.push(n),

@@ -58,6 +58,7 @@ pub static CALLS: &[CallRule] = &[
     inline("count"),
     inline("tag"),
     block("figure", &["kind"], &["of"]),
+    block("plot", &["kind"], &["flight", "opening", "leg", "shed"]),
     block("chains", &["system"], &[]),
     block("items", &["system"], &[]),
     block("failures", &["system"], &[]),

@@ -79,7 +79,7 @@ fn write_figure(out: &mut Markup, figure: &Figure, drawing: Option<&Drawing>) {
     }
     out.close("figcaption");
     if let Some(drawing) = drawing.filter(|d| !d.alternative.is_empty()) {
-        write_alternative(out, &drawing.alternative);
+        write_alternative(out, drawing);
     }
     out.close("figure");
 }
@@ -92,6 +92,7 @@ fn figure_kind(figure: &Figure) -> &'static str {
         crate::doc::FigureKind::After => "after",
         crate::doc::FigureKind::States => "states",
         crate::doc::FigureKind::Chain => "chain",
+        crate::doc::FigureKind::Plot => "plot",
     }
 }
 
@@ -114,15 +115,43 @@ pub(super) fn write_first_piece(out: &mut Markup, drawing: &Drawing) {
     out.close("div");
 }
 
-fn write_alternative(out: &mut Markup, lines: &[String]) {
+fn write_alternative(out: &mut Markup, drawing: &Drawing) {
     out.open("details", &[("class", "alternative")]);
-    out.element("summary", &[], "The same in words");
-    out.open("ul", &[]);
-    for line in lines {
-        out.element("li", &[], line);
+    if let Some((head, rows)) = drawing.table.split_first() {
+        out.element("summary", &[], "The same as a table");
+        write_values(out, head, rows);
+    } else {
+        out.element("summary", &[], "The same in words");
+        out.open("ul", &[]);
+        for line in &drawing.alternative {
+            out.element("li", &[], line);
+        }
+        out.close("ul");
     }
-    out.close("ul");
     out.close("details");
+}
+
+/// The values of a plot; a frame scrolls sideways where the page is too narrow for them.
+fn write_values(out: &mut Markup, head: &[String], rows: &[Vec<String>]) {
+    out.open(
+        "div",
+        &[("class", "values"), ("tabindex", "0"), ("role", "region"), ("aria-label", "Values of the plot")],
+    );
+    out.open("table", &[]);
+    out.open("tr", &[]);
+    for cell in head {
+        out.element("th", &[("scope", "col")], cell);
+    }
+    out.close("tr");
+    for row in rows {
+        out.open("tr", &[]);
+        for cell in row {
+            out.element("td", &[], cell);
+        }
+        out.close("tr");
+    }
+    out.close("table");
+    out.close("div");
 }
 
 fn write_worked(out: &mut Markup, id: &str, title: &[Inline], steps: &[Step]) {

@@ -13,10 +13,8 @@ pub(super) fn write(out: &mut Markup, document: &Document) {
         write_chapter(out, chapter);
     }
     out.close("ol");
-    let failures = gather(document, failure_entry);
-    write_list(out, "If something fails", &failures);
-    let figures = gather(document, figure_entry);
-    write_list(out, "Figures", &figures);
+    write_list(out, "If something fails", document, failure_entry);
+    write_list(out, "Figures", document, figure_entry);
     out.close("nav");
 }
 
@@ -40,28 +38,34 @@ fn write_chapter(out: &mut Markup, chapter: &Chapter) {
     out.close("li");
 }
 
-fn write_list(out: &mut Markup, title: &str, entries: &[Entry]) {
-    if entries.is_empty() {
+/// Entries of one kind under the titles of their chapters.
+fn write_list<'a>(out: &mut Markup, title: &str, document: &'a Document, entry: fn(&'a Block) -> Option<Entry<'a>>) {
+    let of = |c: &'a Chapter| (c, c.blocks.iter().filter_map(entry).collect::<Vec<Entry>>());
+    let lists: Vec<(&Chapter, Vec<Entry>)> =
+        document.chapters.iter().map(of).filter(|(_, entries)| !entries.is_empty()).collect();
+    if lists.is_empty() {
         return;
     }
     out.element("h3", &[], title);
-    out.open("ul", &[("class", "contents-list")]);
-    for entry in entries {
-        out.open("li", &[]);
-        write_link(out, *entry);
-        out.close("li");
+    for (chapter, entries) in lists {
+        out.open("p", &[("class", "contents-of")]);
+        out.text(&format!("{} ", chapter.number));
+        inline::write(out, &chapter.title);
+        out.close("p");
+        out.open("ul", &[("class", "contents-list")]);
+        for entry in entries {
+            out.open("li", &[]);
+            write_link(out, entry);
+            out.close("li");
+        }
+        out.close("ul");
     }
-    out.close("ul");
 }
 
 fn write_link(out: &mut Markup, (id, text): Entry) {
     out.open("a", &[("href", &link_to(id))]);
     inline::write(out, text);
     out.close("a");
-}
-
-fn gather<'a>(document: &'a Document, entry: fn(&'a Block) -> Option<Entry<'a>>) -> Vec<Entry<'a>> {
-    document.chapters.iter().flat_map(|c| &c.blocks).filter_map(entry).collect()
 }
 
 fn section_entry(block: &Block) -> Option<Entry<'_>> {

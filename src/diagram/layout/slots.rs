@@ -1,0 +1,69 @@
+//! Part of pass 5: two feeds of one part change places at its border where that saves crossings as they are drawn.
+
+use super::layers::{Layers, Slot, Stands, arrange};
+use super::{order, place, route};
+use crate::diagram::plan::{Form, Plan};
+use std::collections::BTreeMap;
+
+/// Tries every two feeds of every part; true if any changed places.
+pub(super) fn untangle(layers: &mut Layers, plan: &Plan) -> bool {
+    let mut changed = false;
+    for column in 1..layers.columns.len() {
+        let mut now = route::crossings_after(layers, column - 1);
+        for vertex in layers.columns[column].clone() {
+            if now > 0 {
+                changed |= untangle_one(layers, plan, vertex, &mut now);
+            }
+        }
+    }
+    changed
+}
+
+fn untangle_one(layers: &mut Layers, plan: &Plan, vertex: usize, now: &mut usize) -> bool {
+    let Stands::Part(part) = layers.vertices[vertex].stands else { return false };
+    let (part, column) = (&plan.parts[part], layers.vertices[vertex].column);
+    let links: Vec<(usize, f64)> = links(layers, vertex);
+    if part.form == Form::Bar || links.len() < 2 {
+        return false;
+    }
+    let mut keys: BTreeMap<usize, f64> = links.iter().copied().collect();
+    let mut changed = false;
+    for (at, (a, _)) in links.iter().enumerate() {
+        for (b, _) in &links[at + 1..] {
+            let (before, mut swapped) = (layers.vertices[vertex].clone(), keys.clone());
+            swapped.insert(*a, keys[b]);
+            swapped.insert(*b, keys[a]);
+            let key = |link: usize| swapped.get(&link).copied().unwrap_or(0.0);
+            let one = &mut layers.vertices[vertex];
+            if part.form == Form::Taker {
+                order::sort_taker(one, &key)
+            } else {
+                arrange(one, part, &key)
+            }
+            leave_before(layers, column);
+            let then = route::crossings_after(layers, column - 1);
+            if then < *now {
+                (*now, keys, changed) = (then, swapped, true);
+            } else {
+                layers.vertices[vertex] = before;
+                leave_before(layers, column);
+            }
+        }
+    }
+    changed
+}
+
+/// Feeds that come in at a vertex, with their heights.
+fn links(layers: &Layers, vertex: usize) -> Vec<(usize, f64)> {
+    let link = |(slot, y): &(Slot, f64)| if let Slot::Link(link) = slot { Some((*link, *y)) } else { None };
+    layers.vertices[vertex].slots.iter().filter_map(link).collect()
+}
+
+/// Bars of the column before let their feeds leave anew.
+fn leave_before(layers: &mut Layers, column: usize) {
+    for vertex in layers.columns[column - 1].clone() {
+        if layers.vertices[vertex].is_bar {
+            place::leave_one(layers, vertex);
+        }
+    }
+}
