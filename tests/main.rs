@@ -9,8 +9,8 @@ mod cases {
     mod audit_figures;
     mod audit_finding;
     mod audit_lines;
-    mod audit_plots;
     mod audit_numbers;
+    mod audit_plots;
     mod book;
     mod check;
     mod clocks;

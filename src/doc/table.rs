@@ -314,6 +314,16 @@ impl Column {
             Self::Topic => "Topic",
             Self::TaughtIn => "Where it is taught",
             Self::DrivenAndSeen => "What drives it, and what is seen without it",
+            Self::PhaseNamed(name) => name,
+            Self::State { name, .. } => name,
+            Self::Plain(text) => text,
+            other => other.heading_of_numbers(),
+        }
+    }
+
+    /// The heading of a column of a table of numbers.
+    fn heading_of_numbers(&self) -> &'static str {
+        match self {
             Self::Consumer => "Consumer",
             Self::Circuit => "Circuit",
             Self::OpensAt => "Opens at",
@@ -364,9 +374,7 @@ impl Column {
             Self::Difference => "Difference in weight",
             Self::Needle => "Gauge",
             Self::OutBy => "Apart by",
-            Self::PhaseNamed(name) => name,
-            Self::State { name, .. } => name,
-            Self::Plain(text) => text,
+            _ => "",
         }
     }
 }
