@@ -14,7 +14,7 @@ fn a_damaged_line_is_named() {
     findings(&[
         damage(
             "the line of the clock is shifted at its end",
-            (CLOCKS, " 256.98,61.4\"", " 256.98,61.9\""),
+            (CLOCKS, "\"1.1\" points=\"17.12,61.4 256.98,61.4\"", "\"1.1\" points=\"17.12,61.4 256.98,61.9\""),
             ("curve-wrong", &["one hour of the clock"]),
         ),
         damage(

@@ -163,7 +163,7 @@ fn the_demo_lasts_as_long_as_its_handbook_says() {
     let battery = Battery::of(&model, plan.battery).unwrap();
     let found = battery.endurance(&plan.phases()).unwrap();
     assert!(found.total >= LEAST && found.empty_in.is_none(), "{found:?}");
-    let beacon = model.find_node("beacon").unwrap();
-    let has = |at: usize| plan.phases[at].loads.iter().any(|l| l.node == beacon);
-    assert!(has(0) && has(1) && !has(2) && has(3), "the beacon is off in one phase and on again for the landing");
+    let light = model.find_node("landing-light").unwrap();
+    let has = |at: usize| plan.phases[at].loads.iter().any(|l| l.node == light);
+    assert!(has(0) && !has(1) && has(3), "the landing light is off after the shedding and on again for the landing");
 }
