@@ -1,5 +1,6 @@
 //! The marks of a drawing as they are seen: lines, frames, signs and lettering, each by its shape and place alone.
 
+use crate::audit::page::figure::{number, numbers, pairs};
 use crate::audit::page::{has_class, lines};
 use scraper::ElementRef;
 use scraper::node::Element;
@@ -281,16 +282,4 @@ fn corners(path: &str) -> Vec<Spot> {
     }
     points.extend(last);
     points
-}
-
-fn number(element: &Element, key: &str) -> f64 {
-    element.attr(key).and_then(|text| text.parse().ok()).unwrap_or(0.0)
-}
-
-fn numbers(text: &str) -> Vec<f64> {
-    text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).filter_map(|n| n.parse().ok()).collect()
-}
-
-fn pairs(text: &str) -> Vec<Spot> {
-    numbers(text).chunks_exact(2).map(|pair| (pair[0], pair[1])).collect()
 }

@@ -118,14 +118,17 @@ fn middle(points: &[Spot]) -> Option<Spot> {
     (!points.is_empty()).then(|| (span(|p| p.0), span(|p| p.1)))
 }
 
-fn number(element: &Element, key: &str) -> f64 {
+/// A number of an attribute; nothing written is zero.
+pub(in crate::audit) fn number(element: &Element, key: &str) -> f64 {
     element.attr(key).and_then(|text| text.parse().ok()).unwrap_or(0.0)
 }
 
-fn numbers(text: &str) -> Vec<f64> {
+/// Every number of a text.
+pub(in crate::audit) fn numbers(text: &str) -> Vec<f64> {
     text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).filter_map(|n| n.parse().ok()).collect()
 }
 
-fn pairs(text: &str) -> Vec<Spot> {
+/// Every two numbers of a text as a spot.
+pub(in crate::audit) fn pairs(text: &str) -> Vec<Spot> {
     numbers(text).chunks_exact(2).map(|pair| (pair[0], pair[1])).collect()
 }

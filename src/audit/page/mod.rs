@@ -1,6 +1,6 @@
 //! The finished page, read once: what a reader sees, in chapters, tables and lines, and what a browser would run.
 
-mod figure;
+pub(in crate::audit) mod figure;
 mod grid;
 mod plot;
 mod seen;
