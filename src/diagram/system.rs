@@ -14,10 +14,9 @@ use crate::model::{
 use std::collections::{BTreeMap, BTreeSet};
 
 /// How to read the drawing.
-const READING: &str = "Read from left to right. A line leads from what gives to what hangs on it, where the wedge stands; it \
-                     does not say which way air, fuel or sound moves. Where it says sensed, it carries only what is measured. \
-                     A dot joins lines, and a device stands on every line that it can cut. A pointed frame stands for \
-                     something that is drawn elsewhere.";
+const READING: &str = "Read from left to right: a wedge stands at what hangs on the line, whichever way air, fuel or sound moves. \
+                     Dots join lines. A device stands on every line that it can cut. A pointed frame stands for something \
+                     that is drawn elsewhere.";
 
 /// Draws the system of that id; an empty scene if there is none.
 pub(super) fn draw(model: &Model, system: &str) -> Scene {
