@@ -1,0 +1,3 @@
+//! Pages: the same document tree and the same scenes as PDF.
+pub mod fonts;
+mod words;
