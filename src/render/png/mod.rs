@@ -73,10 +73,11 @@ pub struct Painter {
 }
 
 impl Painter {
-    /// A painter who has read the faces once.
+    /// A painter who has read the faces once: those that are embedded in the PDF, signs from the second family.
     pub fn new(density: Density) -> Self {
         let mut faces = fontdb::Database::new();
-        for face in [dejavu::sans_condensed::regular(), dejavu::sans_condensed::bold()] {
+        let own = [notosans::REGULAR_TTF, notosans::BOLD_TTF, dejavu::sans::regular(), dejavu::sans::bold()];
+        for face in own {
             faces.load_font_source(fontdb::Source::Binary(Arc::new(face)));
         }
         let name = faces.faces().next().and_then(|f| f.families.first()).map(|(name, _)| name.clone());
