@@ -1,3 +1,4 @@
 //! Pages: the same document tree and the same scenes as PDF.
 pub mod fonts;
+pub mod scene;
 mod words;
