@@ -269,7 +269,8 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
             Some(turn) => [turn.x + t, turn.y + turn.wide - r, turn.x + b, turn.y + turn.wide - l],
         };
         let turned = self.turn.is_some();
-        match self.links.last_mut().filter(|at| at.link == link && !turned && (at.corners[1] - corners[1]).abs() < 1.0) {
+        match self.links.last_mut().filter(|at| at.link == link && !turned && (at.corners[1] - corners[1]).abs() < 1.0)
+        {
             Some(last) => last.corners[2] = corners[2].max(last.corners[2]),
             None => self.links.push(LinkAt { link, corners }),
         }

@@ -318,7 +318,8 @@ fn syllables(text: &str) -> Vec<usize> {
     let core = text.get(begin..).unwrap_or_default();
     let length = core.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(core.len());
     let (core, rest) = core.split_at(length);
-    if length < LONG || rest.chars().any(char::is_alphanumeric) || core.chars().skip(1).any(|c| c.is_ascii_uppercase()) {
+    if length < LONG || rest.chars().any(char::is_alphanumeric) || core.chars().skip(1).any(|c| c.is_ascii_uppercase())
+    {
         return Vec::new();
     }
     let mut at = begin;

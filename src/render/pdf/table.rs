@@ -52,7 +52,10 @@ impl Setter<'_> {
         let caption = plain_text(&table.caption);
         let node = self.tags.block(Some(frame.node), Role::Table(caption));
         let mut strips = self.table_caption(table, Frame { node, ..frame });
-        let head_row = { let head = self.tags.block(Some(node), Role::Head); self.tags.block(Some(head), Role::Row) };
+        let head_row = {
+            let head = self.tags.block(Some(node), Role::Head);
+            self.tags.block(Some(head), Role::Row)
+        };
         let heads: Vec<Set> = table.columns.iter().map(|c| self.head_cell(c, Some(head_row))).collect();
         let repeated: Vec<Set> = table.columns.iter().map(|c| self.head_cell(c, None)).collect();
         let body = self.tags.block(Some(node), Role::Rows);

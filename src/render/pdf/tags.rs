@@ -3,9 +3,7 @@
 //!
 //! Every mark on a page belongs to a node of this tree or is said to be an artifact; there is no third way to draw.
 
-use krilla::tagging::{
-    Identifier, ListNumbering, Node as Built, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
-};
+use krilla::tagging::{Identifier, ListNumbering, Node as Built, TableHeaderScope, Tag, TagGroup, TagKind, TagTree};
 use std::num::NonZeroU16;
 
 /// Number of a node.

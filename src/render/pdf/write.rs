@@ -61,9 +61,7 @@ pub(super) fn write(document: &Document, layout: Layout<'_>) -> Result<Vec<u8>, 
         let mut sheet_of_file = file.start_page_with(settings);
         let mut surface = sheet_of_file.surface();
         let mut artist = Artist::new(&mut surface, &mut tools);
-        if page.label != "i" {
-            frame(&mut artist, &sheet, (&margins, &heads[nr], &labels[nr]));
-        }
+        frame(&mut artist, &sheet, (&margins, &heads[nr], &labels[nr]), page.label != "i");
         for laid in &page.laid {
             artist.strip(&laid.strip, (sheet.side, sheet.top + laid.y));
         }
@@ -124,13 +122,16 @@ fn frame(
     artist: &mut Artist<'_, '_, '_>,
     sheet: &super::sheet::Sheet,
     (margins, head, label): (&Margins, &(Line, f32), &(Line, f32)),
+    headed: bool,
 ) {
     let size = sheet.small.letters;
     let (left, right) = (sheet.side, sheet.width - sheet.side);
     let head_y = sheet.top - 17.0;
-    artist.margin(&margins.whose, size, (left, head_y), false);
-    artist.margin(&head.0, size, (right - head.1, head_y), false);
-    artist.margin_rule((left, head_y + 4.5), right - left);
+    if headed {
+        artist.margin(&margins.whose, size, (left, head_y), false);
+        artist.margin(&head.0, size, (right - head.1, head_y), false);
+        artist.margin_rule((left, head_y + 4.5), right - left);
+    }
     let foot_y = sheet.height - sheet.bottom + 20.0;
     artist.margin_rule((left, foot_y - 10.0), right - left);
     artist.margin(&margins.training_aid, size, (left, foot_y), true);
