@@ -26,6 +26,7 @@ mod cases {
     mod panel;
     mod phrases;
     mod plots;
+    mod png;
     mod promises;
     mod random_networks;
     mod readme;

@@ -58,6 +58,9 @@ pub struct GuideArguments {
     /// The paper that the guide is laid out for when it is printed
     #[arg(long, value_enum, default_value = "a4")]
     pub paper: PaperSize,
+    /// Dots an inch of png pictures, 36 to 1200 [default: 200]
+    #[arg(long, value_name = "DOTS")]
+    pub density: Option<String>,
     /// Warnings count as errors
     #[arg(long)]
     pub strict: bool,
@@ -80,7 +83,7 @@ pub enum PaperSize {
 pub enum Format {
     /// One self-contained file for tablet, screen and print.
     Html,
-    /// One drawing a system.
+    /// The drawings.
     Svg,
     /// Pages.
     #[value(hide = true)]
@@ -89,7 +92,6 @@ pub enum Format {
     #[value(hide = true)]
     Card,
     /// Pictures of the drawings.
-    #[value(hide = true)]
     Png,
 }
 

@@ -8,6 +8,7 @@ pub mod colour;
 pub mod geometry;
 mod layout;
 pub mod lettering;
+pub mod outline;
 mod overview;
 mod panel;
 mod plan;
