@@ -15,8 +15,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 /// How to read the drawing.
-const READING: &str = "Read from left to right. A wedge marks the end that is fed, and a dot joins lines. A pointed frame stands \
-                     for something that is drawn elsewhere.";
+const READING: &str = "Read from left to right: a wedge stands at what hangs on the line, whichever way air, fuel or sound moves. \
+                     Dots join lines. A device stands on every line that it can cut. A pointed frame stands for something \
+                     that is drawn elsewhere.";
 
 /// Draws the system of that id; an empty scene if there is none.
 pub(super) fn draw(model: &Model, system: &str) -> Scene {
@@ -207,10 +208,16 @@ impl<'a> Builder<'a> {
         let flags = [
             (!feed.when.is_always()).then(|| self.says_when(&feed.when, node)),
             feed.sustained.then(|| "once on".to_owned()),
+            self.is_sensed(feed, node).then(|| "sensed".to_owned()),
             feed.approximate.is_some().then(|| "approximately".to_owned()),
         ];
         steps.extend(flags.into_iter().flatten().map(|words| self.flag(words)));
         steps
+    }
+
+    /// True of a feed that carries only the state of what is measured.
+    fn is_sensed(&self, feed: &Feed, node: NodeIx) -> bool {
+        self.model[node].senses.iter().flat_map(Need::feeds).any(|sensed| std::ptr::eq(sensed, feed))
     }
 
     fn flag(&mut self, words: String) -> usize {
@@ -302,8 +309,9 @@ impl<'a> Builder<'a> {
         let when =
             if feed.when.is_always() { String::new() } else { format!(", {}", self.says_when(&feed.when, node)) };
         let sustained = if feed.sustained { ", once on" } else { "" };
+        let sensed = if self.is_sensed(feed, node) { ", sensed" } else { "" };
         let what = model[feed.from].gives.map_or(String::new(), |m| format!(" ({})", model[m].name));
-        format!("{} → {}{through}{when}{sustained}{what}", full_name(model, feed.from), full_name(model, node))
+        format!("{} → {}{through}{when}{sustained}{sensed}{what}", full_name(model, feed.from), full_name(model, node))
     }
 }
 
