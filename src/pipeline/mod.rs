@@ -133,8 +133,9 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
     let mut compiled = Compiled { sources, findings, prose, document: Some(document.clone()), guide: None };
     if request.until == Until::Audited && !compiled.is_stopped(request.strict) {
         let document = printed(&document, request)?;
-        let scenes: BTreeMap<String, Scene> =
-            figures(&document).into_iter().map(|f| (f.id.clone(), diagram::draw(f, &model))).collect();
+        let figures = figures(&document);
+        let scenes = diagram::draw_all(&figures, &model);
+        let scenes: BTreeMap<String, Scene> = figures.iter().map(|f| f.id.clone()).zip(scenes).collect();
         let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
         let audited = audit::report(&html, &canonical);
         compiled.guide = Some(Guide { html, pictures: pictures(&scenes), audited });

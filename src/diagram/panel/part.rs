@@ -147,7 +147,7 @@ impl Layout<'_> {
     /// The numbers: on the blank end of a radio, touching the face, or on a short leader.
     fn call(&mut self) -> Option<()> {
         let mut order: Vec<usize> = (0..self.frames.len()).collect();
-        order.sort_by_key(|at| (self.choices(*at), *at));
+        order.sort_by_cached_key(|at| (self.choices(*at), *at));
         for at in order {
             let number = self.part.of[at] + 1;
             let Some((middle, leader)) = self.call_place(at, call_radius(number)) else {
