@@ -60,9 +60,9 @@ pub fn draw_all(figures: &[&Figure], model: &Model) -> Vec<Scene> {
         }
         drawn
     };
-    let helpers = std::thread::available_parallelism().map_or(0, |n| n.get() - 1).min(figures.len() / WORTH_A_THREAD);
+    let helpers = (figures.len() / WORTH_A_THREAD).min(MOST_HELPERS);
     let mut drawn = std::thread::scope(|scope| {
-        let started: Vec<_> = (0..helpers.min(MOST_HELPERS)).map(|_| scope.spawn(work)).collect();
+        let started: Vec<_> = (0..helpers).map(|_| scope.spawn(work)).collect();
         let mut drawn = work();
         started.into_iter().for_each(|helper| match helper.join() {
             Ok(more) => drawn.extend(more),
