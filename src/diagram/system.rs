@@ -19,6 +19,9 @@ const READING: &str = "Read from left to right: a wedge stands at what hangs on 
                      Dots join lines. A device stands on every line that it can cut. A pointed frame stands for something \
                      that is drawn elsewhere.";
 
+/// Media that go along wires: what parts them is a switch, not a valve.
+const CURRENTS: [&str; 4] = ["electricity", "data", "sound", "spark"];
+
 /// Draws the system of that id; an empty scene if there is none.
 pub(super) fn draw(model: &Model, system: &str) -> Scene {
     let Some(at) = model.systems.iter().position(|s| s.id.as_str() == system) else { return Scene::default() };
@@ -71,7 +74,7 @@ impl<'a> Builder<'a> {
             model,
             own,
             leaving,
-            plan: Plan::default(),
+            plan: Plan { titled: true, ..Plan::default() },
             parts: BTreeMap::new(),
             media: BTreeMap::new(),
             passed: BTreeSet::new(),
@@ -237,7 +240,7 @@ impl<'a> Builder<'a> {
         let item = model.item_of(node);
         let stands = |i: &ItemIx| self.is_own(*i) && model[*i].node == node && model[*i].kind != Kind::Bus;
         let own = item.filter(|i| stands(i) && all_needs(&model[node]).next().is_some());
-        let symbol = item.map_or(Symbol::Plain, |i| Symbol::of(model[i].kind));
+        let symbol = item.map_or(Symbol::Plain, |i| symbol(model, i));
         let control = item.and_then(|i| model.control(i));
         let reached = control.is_some_and(|c| c.reachable == Reach::InFlight);
         let with = control.and_then(|c| c.off_with).map(|c| short(&model[model[c].node].noun));
@@ -323,15 +326,28 @@ fn all_needs(node: &Node) -> impl Iterator<Item = &Need> {
     node.needs.iter().chain(&node.senses)
 }
 
-fn own_part(model: &Model, item: ItemIx, passed: bool) -> Part {
-    let (node, item) = (&model[model[item].node], &model[item]);
+fn own_part(model: &Model, of: ItemIx, passed: bool) -> Part {
+    let (node, item) = (&model[model[of].node], &model[of]);
     let form = match item.kind {
         Kind::Bus => Form::Bar,
-        kind if passed && all_needs(node).next().is_some() => Form::Device(Symbol::of(kind)),
+        _ if passed && all_needs(node).next().is_some() => Form::Device(symbol(model, of)),
         _ => Form::Box,
     };
     let name = if matches!(form, Form::Device(_)) { short(&node.noun).to_owned() } else { node.noun.name.clone() };
     Part::new(node.id.clone(), form, name, detail(item, node))
+}
+
+/// The symbol of an item: a selector of what does not flow is a switch.
+fn symbol(model: &Model, item: ItemIx) -> Symbol {
+    let kind = model[item].kind;
+    if kind != Kind::Selector {
+        return Symbol::of(kind);
+    }
+    let passes = |feed: &&Feed| feed.through.iter().any(|n| model.item_of(*n) == Some(item));
+    let mut feeds = model.nodes.iter().flat_map(all_needs).flat_map(Need::feeds);
+    let medium = feeds.find(passes).and_then(|feed| model[feed.from].gives);
+    let is_current = medium.is_some_and(|m| CURRENTS.contains(&model[m].id.as_str()));
+    if is_current { Symbol::Switch } else { Symbol::of(kind) }
 }
 
 /// What an item is rated, holds or draws, as its author typed it.

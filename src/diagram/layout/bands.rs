@@ -103,13 +103,11 @@ pub(super) fn title(stock: &Stock<'_>, band: &Parts) -> String {
         return capital(&format!("{}, continued", name(bus)));
     }
     let buses: Vec<String> = band.iter().filter(|p| plan.parts[*p].form == Form::Bar).map(name).collect();
-    let own = |p: &usize| !plan.parts[*p].form.is_elsewhere();
-    let last: Vec<String> = band.iter().filter(own).filter(|p| !feeds_here(p)).map(name).collect();
-    let takers: Vec<String> = band.iter().map(name).collect();
+    let last: Vec<String> = band.iter().filter(|p| !feeds_here(p)).map(name).collect();
+    let names = if buses.is_empty() { last } else { buses };
     if links().next().is_none() {
-        return String::new();
+        return "On no line".to_owned();
     }
-    let names = [buses, last, takers].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
     let shown = match names.as_slice() {
         [a, b, _, _, ..] => format!("{a}, {b} and {} more", names.len() - 2),
         _ => join_list(&names, "and"),

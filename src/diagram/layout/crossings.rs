@@ -21,7 +21,12 @@ pub(super) struct Net {
     after: Joined,
     /// Vertices from which edges come to each vertex.
     before: Joined,
+    /// Columns that may gain by sifting: they or a neighbour changed.
+    stale: Vec<bool>,
 }
+
+/// An order that may be gone back to.
+pub(super) type Saved = (Vec<Vec<usize>>, Vec<bool>);
 
 /// For each vertex some others, each with a row, laid one after the other.
 #[derive(Debug, Clone, Default)]
@@ -66,9 +71,44 @@ impl Net {
             place: vec![0; count],
             after: Joined::of(count, layers.edges.iter().map(|e| (e.from, (e.to, sub(e))))),
             before: Joined::of(count, layers.edges.iter().map(|e| (e.to, (e.from, 0)))),
+            stale: vec![true; layers.columns.len()],
         };
         net.number();
         net
+    }
+
+    /// True if sifting the column may gain something.
+    pub fn is_stale(&self, column: usize) -> bool {
+        self.stale[column]
+    }
+
+    /// Notes that the order of a column changed.
+    pub fn changed(&mut self, column: usize) {
+        let last = self.stale.len().min(column + 2);
+        self.stale[column.saturating_sub(1)..last].fill(true);
+    }
+
+    /// Notes that a column was sifted, and whether that changed it.
+    pub fn sifted(&mut self, column: usize, changed: bool) {
+        if changed { self.changed(column) } else { self.stale[column] = false }
+    }
+
+    /// The order as it is.
+    pub fn save(&self) -> Saved {
+        (self.columns.clone(), self.stale.clone())
+    }
+
+    /// The same, into what is there.
+    pub fn save_in(&self, saved: &mut Saved) {
+        saved.0.clone_from(&self.columns);
+        saved.1.clone_from(&self.stale);
+    }
+
+    /// Goes back to an order.
+    pub fn restore(&mut self, saved: &Saved) {
+        self.columns.clone_from(&saved.0);
+        self.stale.clone_from(&saved.1);
+        self.number();
     }
 
     /// Numbers every column anew.

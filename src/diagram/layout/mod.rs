@@ -86,7 +86,7 @@ pub(super) fn lay_out(plan: &Plan) -> Scene {
             break;
         }
     }
-    if layouts.len() > 1 {
+    if plan.titled && layouts.len() > 1 {
         layouts.iter_mut().for_each(|l| l.title = bands::title(&stock, &l.members));
     }
     marks::write(&stock, &layouts)

@@ -91,14 +91,17 @@ fn sort_column(net: &mut Net, column: usize, forward: bool) {
     net.number_column(column);
 }
 
-/// Sifts all columns until that saves nothing more; what is left.
+/// Sifts all columns until that saves nothing more; what is left. A column is left alone while neither it nor a neighbour of it
+/// has changed since it was sifted for nothing.
 fn settle(net: &mut Net, mut crossings: usize, sieve: &mut Sieve) -> usize {
     for round in 0..ROUNDS {
         let mut saved = 0;
         for step in 0..net.columns.len() {
             let column = if round % 2 == 0 { step } else { net.columns.len() - 1 - step };
-            if crossings > saved {
-                saved += sieve.sift(net, column);
+            if crossings > saved && net.is_stale(column) {
+                let gain = sieve.sift(net, column);
+                saved += gain;
+                net.sifted(column, gain > 0);
             }
         }
         crossings -= saved;
@@ -133,9 +136,9 @@ impl Work {
 /// Moves a few vertices anywhere and settles the columns again; keeps what is no worse.
 fn shake(net: &mut Net, mut crossings: usize, work: &mut Work, sieve: &mut Sieve) -> usize {
     let round: usize = net.columns.iter().map(|c| c.len() * c.len()).sum::<usize>() * 3;
-    let mut before = net.columns.clone();
+    let mut before = net.save();
     while crossings > 0 && work.spend(round) {
-        before.clone_from(&net.columns);
+        net.save_in(&mut before);
         for _ in 0..2 + work.below(4) {
             let column = work.below(net.columns.len());
             let length = net.columns[column].len();
@@ -144,6 +147,7 @@ fn shake(net: &mut Net, mut crossings: usize, work: &mut Work, sieve: &mut Sieve
                 let vertex = net.columns[column].remove(from);
                 net.columns[column].insert(to, vertex);
                 net.number_column(column);
+                net.changed(column);
             }
         }
         let after = net.crossings();
@@ -151,8 +155,7 @@ fn shake(net: &mut Net, mut crossings: usize, work: &mut Work, sieve: &mut Sieve
         if after <= crossings {
             crossings = after;
         } else {
-            std::mem::swap(&mut net.columns, &mut before);
-            net.number();
+            net.restore(&before);
         }
     }
     crossings
