@@ -3,7 +3,7 @@
 //! # Source
 //! Counting inversions by merging, as in Barth, Jünger and Mutzel, "Simple and efficient bilayer cross counting", 2002.
 
-use super::layers::{Edge, Layers, Slot, Stands};
+use super::layers::{Edge, Layers};
 
 /// Places of slots within one vertex are kept below this.
 const SUB: usize = 256;
@@ -58,13 +58,10 @@ impl Joined {
 }
 
 impl Net {
-    /// The net of some layers; `row` tells at which row of a vertex a slot stands.
-    pub fn of(layers: &Layers, row: &dyn Fn(&Stands, &Slot) -> usize) -> Self {
+    /// The net of some layers; `row` tells at which row of its vertex an edge comes in.
+    pub fn of(layers: &Layers, row: &dyn Fn(&Edge) -> usize) -> Self {
         let count = layers.vertices.len();
-        let sub = |edge: &Edge| {
-            let to = &layers.vertices[edge.to];
-            to.slots.get(edge.slot).map_or(0, |(slot, _)| row(&to.stands, slot)).min(SUB - 1)
-        };
+        let sub = |edge: &Edge| row(edge).min(SUB - 1);
         let mut net = Self {
             columns: layers.columns.clone(),
             column_of: layers.vertices.iter().map(|v| v.column).collect(),

@@ -6,7 +6,7 @@
 
 use super::build::Stock;
 use super::crossings::Net;
-use super::layers::{Layers, Slot, Stands, Vertex};
+use super::layers::{Edge, Layers, Slot, Stands, Vertex};
 use super::parts::Parts;
 use super::sift::Sieve;
 use super::sizes::{Shown, arrange};
@@ -16,26 +16,59 @@ use crate::diagram::plan::Form;
 const SWEEPS: usize = 24;
 /// Rounds of sifting, at most.
 const ROUNDS: usize = 12;
-/// Comparisons of two vertices that may be spent on shaking, for each pair of edges.
-const SHAKING: usize = 40;
+/// Comparisons of two vertices that may be spent on shaking, for each pair of edges: of a graph, and of a band, of which many are
+/// tried.
+pub(super) const SHAKING: usize = 40;
+const SHAKING_A_BAND: usize = 12;
 /// Comparisons that may be spent in all.
 const MOST_WORK: usize = 2_400_000;
 
+/// Rounds of ordering by where feeds come in, at most.
+const BRACKET_ROUNDS: usize = 3;
 /// Longer columns are left as they are found.
 const LONGEST_CALMED: usize = 300;
 
-/// Orders every column of the parts of a plan; how many edges still cross.
-pub(super) fn improve(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) -> usize {
-    let crossings = reorder(layers, &|stands, slot| stock.row(stands, slot));
+/// Orders every column of the parts of a plan: first as if the feeds of a row could come in in any order, then as they do come
+/// in, since brackets hold some of them together.
+pub(super) fn improve(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) {
+    let row = |edge: &Edge| {
+        let to = &layers.vertices[edge.to];
+        match (&to.stands, to.slots.get(edge.slot)) {
+            (Stands::Part(_), Some((Slot::Link(link), _))) => stock.row(*link),
+            _ => 0,
+        }
+    };
+    let net = Net::of(layers, &row);
+    reorder(layers, net, SHAKING_A_BAND);
     sort_slots(layers, stock, idle);
-    crossings
+    let mut sieve = Sieve::default();
+    for _ in 0..BRACKET_ROUNDS {
+        let above = |edge: &Edge| {
+            let slots = &layers.vertices[edge.to].slots;
+            slots.get(edge.slot).map_or(0, |own| slots.iter().filter(|other| other.1 < own.1).count())
+        };
+        let mut net = Net::of(layers, &above);
+        let now = net.crossings();
+        if now == 0 {
+            break;
+        }
+        let mut best = (now, net.columns.clone());
+        sweep(&mut net, false, &mut best);
+        net.columns = best.1;
+        net.number();
+        if settle(&mut net, best.0, &mut sieve) == now {
+            break;
+        }
+        layers.columns = net.columns;
+        layers.seat();
+        sort_slots(layers, stock, idle);
+    }
 }
 
-/// Orders every column; `row` tells at which row of a vertex a slot stands. How many edges still cross.
-pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize) -> usize {
-    let mut net = Net::of(layers, row);
+/// Orders every column of a net.
+pub(super) fn reorder(layers: &mut Layers, mut net: Net, shaking: usize) {
     let mut work =
-        Work { left: MOST_WORK.min(SHAKING * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
+        Work { left: MOST_WORK.min(shaking * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
     let mut best = (net.crossings(), net.columns.clone());
     for start in [true, false] {
         if best.0 > 0 {
@@ -53,7 +86,6 @@ pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize
     debug_assert_eq!(now, net.crossings());
     layers.columns = net.columns;
     layers.seat();
-    now
 }
 
 type Order = (usize, Vec<Vec<usize>>);
