@@ -36,6 +36,8 @@ pub(super) struct Wanted {
     pub(super) feeds: Vec<WantedFeed>,
     /// Boxes and bars, each with what comes in: of the item itself, then of each of its functions.
     pub(super) parts: BTreeMap<String, Vec<Vec<Input>>>,
+    /// What comes in at the ports of those that take something from the drawing.
+    pub(super) takers: BTreeMap<String, Vec<Input>>,
     /// Items that are called by their short names, since feeds pass them.
     pub(super) passed: BTreeSet<String>,
 }
@@ -145,10 +147,38 @@ impl<'m> Teller<'m> {
                 wanted.parts.insert(self.node(*item).id.clone(), inputs);
             }
         }
-        for (to, feed) in shown.filter(|(to, _)| !is_own(*to)) {
-            wanted.feeds.push(self.feed(feed, *to));
+        let takers: BTreeSet<Number> = shown.map(|(to, _)| *to).filter(|to| !is_own(*to)).collect();
+        for to in takers {
+            let needs = self.needs_of(to);
+            let inputs: Vec<Input> =
+                needs.flat_map(|need| self.taken((need, true), to, &shows, &mut wanted.feeds)).collect();
+            wanted.takers.entry(self.id_of(to)).or_default().extend(inputs);
         }
         wanted
+    }
+
+    /// Of a need of a thing outside the drawing the feeds that it shows; brackets where more than one is left.
+    fn taken(
+        &self,
+        (need, outermost): (&Need, bool),
+        to: Number,
+        shows: &dyn Fn(Number, &Feed) -> bool,
+        feeds: &mut Vec<WantedFeed>,
+    ) -> Vec<Input> {
+        let (of, word) = match need {
+            Need::Feed(feed) => {
+                let shown = shows(to, feed);
+                feeds.extend(shown.then(|| self.feed(feed, to)));
+                return if shown { vec![Input::Feed(feeds.len() - 1)] } else { Vec::new() };
+            }
+            Need::When(_) => return Vec::new(),
+            Need::All(of) => (of, if of.len() == 2 { "both".to_owned() } else { "all".to_owned() }),
+            Need::Any(of) => (of, if of.len() == 2 { "either".to_owned() } else { "any".to_owned() }),
+            Need::AtLeast(count, of) => (of, format!("{count} of {}", of.len())),
+        };
+        let all = outermost && matches!(need, Need::All(_));
+        let inner: Vec<Input> = of.iter().flat_map(|n| self.taken((n, all), to, shows, feeds)).collect();
+        if all || inner.len() < 2 { inner } else { vec![Input::Group(word, inner)] }
     }
 
     fn inputs_of(&self, node: Number, feeds: &mut Vec<WantedFeed>) -> Vec<Input> {

@@ -11,7 +11,7 @@ use std::cell::RefCell;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-/// Parts with no link stand in rows of this many.
+/// Parts with no link stand in rows of at most so many.
 const ALONE_IN_A_ROW: usize = 5;
 /// The highest band: it must stand on one page with its caption, pt.
 pub(super) const HIGHEST: f64 = 600.0;
@@ -65,7 +65,8 @@ impl<'a> Cutter<'a> {
             bands.extend(folder.hang(bus, &hung));
         }
         let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(*p)).collect();
-        bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
+        let rows = alone.len().div_ceil(ALONE_IN_A_ROW).max(1);
+        bands.extend(alone.chunks(alone.len().div_ceil(rows).max(1)).map(|row| row.iter().copied().collect()));
         bands
     }
 

@@ -138,7 +138,7 @@ fn sort_ends(layers: &mut Layers) {
                 },
             )
             .collect();
-        order::sort_taker(&mut layers.vertices[vertex], &|link| links.get(&link).copied().unwrap_or(0.0));
+        order::sort_plain(&mut layers.vertices[vertex], &|link| links.get(&link).copied().unwrap_or(0.0));
     }
 }
 

@@ -9,7 +9,7 @@ use super::crossings::Net;
 use super::layers::{Edge, Layers, Slot, Stands, Vertex};
 use super::parts::Parts;
 use super::sift::Sieve;
-use super::sizes::{Shown, arrange};
+use super::sizes::{Shown, arrange, arrange_taker};
 use crate::diagram::plan::Form;
 
 /// Sweeps there and back.
@@ -230,11 +230,11 @@ fn sort_slots(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) {
 
 /// Lets the feeds of a part come in in the order of that key.
 pub(super) fn sort_part(vertex: &mut Vertex, shown: Shown<'_>, key: &dyn Fn(usize) -> f64) {
-    if shown.form == Form::Taker { sort_taker(vertex, key) } else { arrange(vertex, shown, key) }
+    if shown.form == Form::Taker { arrange_taker(vertex, shown.part, key) } else { arrange(vertex, shown, key) }
 }
 
 /// Gives the slots of a vertex their heights in the order in which their feeds come.
-pub(super) fn sort_taker(vertex: &mut Vertex, comes: &dyn Fn(usize) -> f64) {
+pub(super) fn sort_plain(vertex: &mut Vertex, comes: &dyn Fn(usize) -> f64) {
     let mut heights: Vec<f64> = vertex.slots.iter().map(|s| s.1).collect();
     heights.sort_by(f64::total_cmp);
     let key = |slot: &Slot| if let Slot::Link(link) = slot { comes(*link) } else { 0.0 };
