@@ -27,6 +27,8 @@ pub(super) struct Plan {
     pub steps: Vec<Step>,
     /// Media; links refer to them by place.
     pub media: Vec<SceneMedium>,
+    /// Where it is drawn in pieces, each says what it is about.
+    pub titled: bool,
 }
 
 /// How a part is drawn.

@@ -93,7 +93,7 @@ fn mark_svg(scene: &Scene, mark: &Mark, dots: &[Point]) -> String {
         Mark::Dot(at) => circle("dot", *at, outline::DOT, 0.0),
         Mark::Device { symbol, at, down, reached, name, .. } => {
             let stalk: String =
-                if *reached { stalk(*at, *down).iter().map(shape_svg).collect() } else { String::new() };
+                if *reached { stalk(*symbol, *at, *down).iter().map(shape_svg).collect() } else { String::new() };
             format!("{}{stalk}{}", symbol_svg(*symbol, *at, *down), text(name, ""))
         }
         Mark::Bracket { x, span, word } => bracket_svg(*x, *span, word),

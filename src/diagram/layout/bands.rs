@@ -11,7 +11,7 @@ use std::cell::RefCell;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-/// Parts with no link stand in rows of this many.
+/// Parts with no link stand in rows of at most so many.
 const ALONE_IN_A_ROW: usize = 5;
 /// The highest band: it must stand on one page with its caption, pt.
 pub(super) const HIGHEST: f64 = 600.0;
@@ -65,7 +65,8 @@ impl<'a> Cutter<'a> {
             bands.extend(folder.hang(bus, &hung));
         }
         let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(*p)).collect();
-        bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
+        let rows = alone.len().div_ceil(ALONE_IN_A_ROW).max(1);
+        bands.extend(alone.chunks(alone.len().div_ceil(rows).max(1)).map(|row| row.iter().copied().collect()));
         bands
     }
 
@@ -103,13 +104,11 @@ pub(super) fn title(stock: &Stock<'_>, band: &Parts) -> String {
         return capital(&format!("{}, continued", name(bus)));
     }
     let buses: Vec<String> = band.iter().filter(|p| plan.parts[*p].form == Form::Bar).map(name).collect();
-    let own = |p: &usize| !plan.parts[*p].form.is_elsewhere();
-    let last: Vec<String> = band.iter().filter(own).filter(|p| !feeds_here(p)).map(name).collect();
-    let takers: Vec<String> = band.iter().map(name).collect();
+    let last: Vec<String> = band.iter().filter(|p| !feeds_here(p)).map(name).collect();
+    let names = if buses.is_empty() { last } else { buses };
     if links().next().is_none() {
-        return String::new();
+        return "On no line".to_owned();
     }
-    let names = [buses, last, takers].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
     let shown = match names.as_slice() {
         [a, b, _, _, ..] => format!("{a}, {b} and {} more", names.len() - 2),
         _ => join_list(&names, "and"),

@@ -7,7 +7,6 @@ use super::parts::Parts;
 use super::rank;
 use super::sizes::{Shown, chain_vertex, origin_vertex, part_vertex};
 use crate::diagram::plan::{Form, Link, Plan};
-use std::collections::BTreeMap;
 
 /// How often something that is drawn elsewhere stands in a band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -56,12 +55,9 @@ impl<'a> Stock<'a> {
         }
     }
 
-    /// At which row of a part a slot stands.
-    pub fn row(&self, stands: &Stands, slot: &Slot) -> usize {
-        match (stands, slot) {
-            (Stands::Part(_), Slot::Link(link)) => self.rows.get(*link).copied().unwrap_or(0),
-            _ => 0,
-        }
+    /// At which row of its part a link ends, from 1; 0 where it may end anywhere.
+    pub fn row(&self, link: usize) -> usize {
+        self.rows.get(link).copied().unwrap_or(0)
     }
 
     /// Links that run ahead.
@@ -133,8 +129,12 @@ fn in_columns(stock: &Stock<'_>, wanted: Wanted<'_>, bare: bool) -> Layers {
         let vertex = builder.add(stock.vertex(part, wanted.idle), Stands::Part(part));
         builder.parts[part] = Some(vertex);
     }
-    for ((by_port, from, medium, _), links) in origins(stock, wanted) {
-        builder.add_ways((from, medium), &links, by_port);
+    let mut links = Vec::new();
+    for origin in origins(stock, wanted).chunk_by(|a, b| a.0 == b.0) {
+        let Some(((by_port, from, medium, _), _)) = origin.first() else { continue };
+        links.clear();
+        links.extend(origin.iter().map(|(_, link)| *link));
+        builder.add_ways((*from, *medium), &links, *by_port);
     }
     let mut layers = builder.layers;
     rank::rank(&mut layers);
@@ -146,18 +146,19 @@ fn in_columns(stock: &Stock<'_>, wanted: Wanted<'_>, bare: bool) -> Layers {
 type Origin = (bool, usize, usize, usize);
 
 /// Links of a band by what they come from: first from parts of the band, then from ports; by part, medium, and port.
-fn origins(stock: &Stock<'_>, wanted: Wanted<'_>) -> BTreeMap<Origin, Vec<usize>> {
-    let mut origins: BTreeMap<Origin, Vec<usize>> = BTreeMap::new();
+fn origins(stock: &Stock<'_>, wanted: Wanted<'_>) -> Vec<(Origin, usize)> {
     let links = stock.plan.links.iter().enumerate();
-    for (at, link) in links.filter(|(_, link)| wanted.members.contains(link.to)) {
+    let origin = |(at, link): (usize, &Link)| {
         let by_port = stock.back[at] || !wanted.members.contains(link.from);
         let target = match wanted.ports {
             Ports::Split if by_port && stock.plan.parts[link.from].form != Form::Bar => link.to,
             Ports::Each if by_port && stock.plan.parts[link.from].form != Form::Bar => at,
             _ => 0,
         };
-        origins.entry((by_port, link.from, link.medium, target)).or_default().push(at);
-    }
+        ((by_port, link.from, link.medium, target), at)
+    };
+    let mut origins: Vec<_> = links.filter(|(_, link)| wanted.members.contains(link.to)).map(origin).collect();
+    origins.sort_unstable();
     origins
 }
 
@@ -208,8 +209,25 @@ impl Builder<'_> {
         };
         for (back, homes) in [(false, true), (true, false)] {
             self.homes = homes;
-            let ways = self.ways(links.iter().copied().filter(|l| stock.back[*l] == back));
-            self.follow(&ways, 0, origin, medium);
+            let links = links.iter().copied().filter(|l| stock.back[*l] == back);
+            let is_plain = |link: &usize| stock.plan.links[*link].through.is_empty();
+            links.clone().filter(is_plain).for_each(|link| self.end(link, (origin, medium), true));
+            let mut others = links.filter(|link| !is_plain(link)).peekable();
+            if others.peek().is_some() {
+                let ways = self.ways(others);
+                self.follow(&ways, 0, origin, medium);
+            }
+        }
+    }
+
+    /// A link ends at its part; `first`: it passed nothing.
+    fn end(&mut self, link: usize, (from, medium): (usize, usize), first: bool) {
+        let to = self.stock.plan.links[link].to;
+        let Some(vertex) = self.parts[to] else { return };
+        let mut slots = self.stock.vertex(to, self.wanted.idle).slots.iter();
+        if let Some(slot) = slots.position(|(s, _)| *s == Slot::Link(link)) {
+            let own = first && self.is_device(from);
+            self.join(from, vertex, (slot, medium), own);
         }
     }
 
@@ -233,15 +251,8 @@ impl Builder<'_> {
 
     /// From a vertex on: links that end here, then each way that goes on.
     fn follow(&mut self, ways: &[Way], at: usize, from: usize, medium: usize) {
+        ways[at].ends.iter().for_each(|link| self.end(*link, (from, medium), at == 0));
         let own = at == 0 && self.is_device(from);
-        for link in &ways[at].ends {
-            let to = self.stock.plan.links[*link].to;
-            let Some(vertex) = self.parts[to] else { continue };
-            let mut slots = self.stock.vertex(to, self.wanted.idle).slots.iter();
-            if let Some(slot) = slots.position(|(s, _)| *s == Slot::Link(*link)) {
-                self.join(from, vertex, (slot, medium), own);
-            }
-        }
         for next in &ways[at].next {
             self.follow_step(ways, *next, (from, own), medium);
         }

@@ -3,7 +3,7 @@
 //! # Source
 //! Counting inversions by merging, as in Barth, Jünger and Mutzel, "Simple and efficient bilayer cross counting", 2002.
 
-use super::layers::{Edge, Layers, Slot, Stands};
+use super::layers::{Edge, Layers};
 
 /// Places of slots within one vertex are kept below this.
 const SUB: usize = 256;
@@ -21,7 +21,12 @@ pub(super) struct Net {
     after: Joined,
     /// Vertices from which edges come to each vertex.
     before: Joined,
+    /// Columns that may gain by sifting: they or a neighbour changed.
+    stale: Vec<bool>,
 }
+
+/// An order that may be gone back to.
+pub(super) type Saved = (Vec<Vec<usize>>, Vec<bool>);
 
 /// For each vertex some others, each with a row, laid one after the other.
 #[derive(Debug, Clone, Default)]
@@ -53,22 +58,54 @@ impl Joined {
 }
 
 impl Net {
-    /// The net of some layers; `row` tells at which row of a vertex a slot stands.
-    pub fn of(layers: &Layers, row: &dyn Fn(&Stands, &Slot) -> usize) -> Self {
+    /// The net of some layers; `row` tells at which row of its vertex an edge comes in.
+    pub fn of(layers: &Layers, row: &dyn Fn(&Edge) -> usize) -> Self {
         let count = layers.vertices.len();
-        let sub = |edge: &Edge| {
-            let to = &layers.vertices[edge.to];
-            to.slots.get(edge.slot).map_or(0, |(slot, _)| row(&to.stands, slot)).min(SUB - 1)
-        };
+        let sub = |edge: &Edge| row(edge).min(SUB - 1);
         let mut net = Self {
             columns: layers.columns.clone(),
             column_of: layers.vertices.iter().map(|v| v.column).collect(),
             place: vec![0; count],
             after: Joined::of(count, layers.edges.iter().map(|e| (e.from, (e.to, sub(e))))),
             before: Joined::of(count, layers.edges.iter().map(|e| (e.to, (e.from, 0)))),
+            stale: vec![true; layers.columns.len()],
         };
         net.number();
         net
+    }
+
+    /// True if sifting the column may gain something.
+    pub fn is_stale(&self, column: usize) -> bool {
+        self.stale[column]
+    }
+
+    /// Notes that the order of a column changed.
+    pub fn changed(&mut self, column: usize) {
+        let last = self.stale.len().min(column + 2);
+        self.stale[column.saturating_sub(1)..last].fill(true);
+    }
+
+    /// Notes that a column was sifted, and whether that changed it.
+    pub fn sifted(&mut self, column: usize, changed: bool) {
+        if changed { self.changed(column) } else { self.stale[column] = false }
+    }
+
+    /// The order as it is.
+    pub fn save(&self) -> Saved {
+        (self.columns.clone(), self.stale.clone())
+    }
+
+    /// The same, into what is there.
+    pub fn save_in(&self, saved: &mut Saved) {
+        saved.0.clone_from(&self.columns);
+        saved.1.clone_from(&self.stale);
+    }
+
+    /// Goes back to an order.
+    pub fn restore(&mut self, saved: &Saved) {
+        self.columns.clone_from(&saved.0);
+        self.stale.clone_from(&saved.1);
+        self.number();
     }
 
     /// Numbers every column anew.

@@ -86,8 +86,13 @@ pub(super) fn lay_out(plan: &Plan) -> Scene {
             break;
         }
     }
-    if layouts.len() > 1 {
-        layouts.iter_mut().for_each(|l| l.title = bands::title(&stock, &l.members));
+    if plan.titled && layouts.len() > 1 {
+        let mut said = String::new();
+        for band in &mut layouts {
+            let title = bands::title(&stock, &band.members);
+            band.title = if title == said { String::new() } else { title.clone() };
+            said = title;
+        }
     }
     marks::write(&stock, &layouts)
 }
@@ -131,7 +136,7 @@ fn lay_out_band(stock: &Stock<'_>, members: &Parts) -> Band {
             break;
         }
         let layers = build(ports);
-        if layers.vertices.len() == best.layers.vertices.len() {
+        if layers.vertices.len() == best.layers.vertices.len() || drawn(&layers) >= best.cost {
             continue;
         }
         let other = finish(stock, &idle, layers);
@@ -159,6 +164,11 @@ fn finish(stock: &Stock<'_>, idle: &Parts, mut layers: Layers) -> Laid {
     }
     route::route(&mut layers);
     let crossings = route::crossings(&layers);
-    let drawn = layers.vertices.iter().filter(|v| v.stands != Stands::Passing).count();
-    Laid { layers, cost: CROSSING * crossings + drawn, crossings }
+    let cost = CROSSING * crossings + drawn(&layers);
+    Laid { layers, cost, crossings }
+}
+
+/// Things that are drawn.
+fn drawn(layers: &Layers) -> usize {
+    layers.vertices.iter().filter(|v| v.stands != Stands::Passing).count()
 }

@@ -6,36 +6,69 @@
 
 use super::build::Stock;
 use super::crossings::Net;
-use super::layers::{Layers, Slot, Stands, Vertex};
+use super::layers::{Edge, Layers, Slot, Stands, Vertex};
 use super::parts::Parts;
 use super::sift::Sieve;
-use super::sizes::{Shown, arrange};
+use super::sizes::{Shown, arrange, arrange_taker};
 use crate::diagram::plan::Form;
 
 /// Sweeps there and back.
 const SWEEPS: usize = 24;
 /// Rounds of sifting, at most.
 const ROUNDS: usize = 12;
-/// Comparisons of two vertices that may be spent on shaking, for each pair of edges.
-const SHAKING: usize = 40;
+/// Comparisons of two vertices that may be spent on shaking, for each pair of edges: of a graph, and of a band, of which many are
+/// tried.
+pub(super) const SHAKING: usize = 40;
+const SHAKING_A_BAND: usize = 12;
 /// Comparisons that may be spent in all.
 const MOST_WORK: usize = 2_400_000;
 
+/// Rounds of ordering by where feeds come in, at most.
+const BRACKET_ROUNDS: usize = 3;
 /// Longer columns are left as they are found.
 const LONGEST_CALMED: usize = 300;
 
-/// Orders every column of the parts of a plan; how many edges still cross.
-pub(super) fn improve(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) -> usize {
-    let crossings = reorder(layers, &|stands, slot| stock.row(stands, slot));
+/// Orders every column of the parts of a plan: first as if the feeds of a row could come in in any order, then as they do come
+/// in, since brackets hold some of them together.
+pub(super) fn improve(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) {
+    let row = |edge: &Edge| {
+        let to = &layers.vertices[edge.to];
+        match (&to.stands, to.slots.get(edge.slot)) {
+            (Stands::Part(_), Some((Slot::Link(link), _))) => stock.row(*link),
+            _ => 0,
+        }
+    };
+    let net = Net::of(layers, &row);
+    reorder(layers, net, SHAKING_A_BAND);
     sort_slots(layers, stock, idle);
-    crossings
+    let mut sieve = Sieve::default();
+    for _ in 0..BRACKET_ROUNDS {
+        let above = |edge: &Edge| {
+            let slots = &layers.vertices[edge.to].slots;
+            slots.get(edge.slot).map_or(0, |own| slots.iter().filter(|other| other.1 < own.1).count())
+        };
+        let mut net = Net::of(layers, &above);
+        let now = net.crossings();
+        if now == 0 {
+            break;
+        }
+        let mut best = (now, net.columns.clone());
+        sweep(&mut net, false, &mut best);
+        net.columns = best.1;
+        net.number();
+        if settle(&mut net, best.0, &mut sieve) == now {
+            break;
+        }
+        layers.columns = net.columns;
+        layers.seat();
+        sort_slots(layers, stock, idle);
+    }
 }
 
-/// Orders every column; `row` tells at which row of a vertex a slot stands. How many edges still cross.
-pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize) -> usize {
-    let mut net = Net::of(layers, row);
+/// Orders every column of a net.
+pub(super) fn reorder(layers: &mut Layers, mut net: Net, shaking: usize) {
     let mut work =
-        Work { left: MOST_WORK.min(SHAKING * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
+        Work { left: MOST_WORK.min(shaking * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
     let mut best = (net.crossings(), net.columns.clone());
     for start in [true, false] {
         if best.0 > 0 {
@@ -53,7 +86,6 @@ pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize
     debug_assert_eq!(now, net.crossings());
     layers.columns = net.columns;
     layers.seat();
-    now
 }
 
 type Order = (usize, Vec<Vec<usize>>);
@@ -91,14 +123,17 @@ fn sort_column(net: &mut Net, column: usize, forward: bool) {
     net.number_column(column);
 }
 
-/// Sifts all columns until that saves nothing more; what is left.
+/// Sifts all columns until that saves nothing more; what is left. A column is left alone while neither it nor a neighbour of it
+/// has changed since it was sifted for nothing.
 fn settle(net: &mut Net, mut crossings: usize, sieve: &mut Sieve) -> usize {
     for round in 0..ROUNDS {
         let mut saved = 0;
         for step in 0..net.columns.len() {
             let column = if round % 2 == 0 { step } else { net.columns.len() - 1 - step };
-            if crossings > saved {
-                saved += sieve.sift(net, column);
+            if crossings > saved && net.is_stale(column) {
+                let gain = sieve.sift(net, column);
+                saved += gain;
+                net.sifted(column, gain > 0);
             }
         }
         crossings -= saved;
@@ -133,9 +168,9 @@ impl Work {
 /// Moves a few vertices anywhere and settles the columns again; keeps what is no worse.
 fn shake(net: &mut Net, mut crossings: usize, work: &mut Work, sieve: &mut Sieve) -> usize {
     let round: usize = net.columns.iter().map(|c| c.len() * c.len()).sum::<usize>() * 3;
-    let mut before = net.columns.clone();
+    let mut before = net.save();
     while crossings > 0 && work.spend(round) {
-        before.clone_from(&net.columns);
+        net.save_in(&mut before);
         for _ in 0..2 + work.below(4) {
             let column = work.below(net.columns.len());
             let length = net.columns[column].len();
@@ -144,6 +179,7 @@ fn shake(net: &mut Net, mut crossings: usize, work: &mut Work, sieve: &mut Sieve
                 let vertex = net.columns[column].remove(from);
                 net.columns[column].insert(to, vertex);
                 net.number_column(column);
+                net.changed(column);
             }
         }
         let after = net.crossings();
@@ -151,8 +187,7 @@ fn shake(net: &mut Net, mut crossings: usize, work: &mut Work, sieve: &mut Sieve
         if after <= crossings {
             crossings = after;
         } else {
-            std::mem::swap(&mut net.columns, &mut before);
-            net.number();
+            net.restore(&before);
         }
     }
     crossings
@@ -195,11 +230,11 @@ fn sort_slots(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) {
 
 /// Lets the feeds of a part come in in the order of that key.
 pub(super) fn sort_part(vertex: &mut Vertex, shown: Shown<'_>, key: &dyn Fn(usize) -> f64) {
-    if shown.form == Form::Taker { sort_taker(vertex, key) } else { arrange(vertex, shown, key) }
+    if shown.form == Form::Taker { arrange_taker(vertex, shown.part, key) } else { arrange(vertex, shown, key) }
 }
 
 /// Gives the slots of a vertex their heights in the order in which their feeds come.
-pub(super) fn sort_taker(vertex: &mut Vertex, comes: &dyn Fn(usize) -> f64) {
+pub(super) fn sort_plain(vertex: &mut Vertex, comes: &dyn Fn(usize) -> f64) {
     let mut heights: Vec<f64> = vertex.slots.iter().map(|s| s.1).collect();
     heights.sort_by(f64::total_cmp);
     let key = |slot: &Slot| if let Slot::Link(link) = slot { comes(*link) } else { 0.0 };

@@ -8,7 +8,11 @@ const APART: f64 = 5.0;
 /// Bends smaller than this are taken out where there is room, pt.
 const SMALL_BEND: f64 = 9.0;
 /// Sweeps there and back.
-const SWEEPS: usize = 16;
+const SWEEPS: usize = 8;
+/// The widest gap from one edge of a drawing to the other, pt.
+const WIDEST_GAP: f64 = 16.0;
+/// A vertex that moves less than this stands still, pt.
+const STILL: f64 = 0.01;
 /// Least distance of two feeds that leave one bar, pt.
 const LEAVE_APART: f64 = 10.0;
 /// From the last feed of a bar to its end, and the shortest bar, pt.
@@ -26,8 +30,17 @@ pub(super) fn place(layers: &mut Layers) {
         }
     }
     let mut pools = Pools::default();
-    for sweep in 0..SWEEPS {
-        place_all(layers, &mut pools, (sweep % 2 == 0, false));
+    let mut before: Vec<f64> = Vec::new();
+    for _ in 0..SWEEPS {
+        place_all(layers, &mut pools, (true, false));
+        place_all(layers, &mut pools, (false, false));
+        let moves = before.len() != layers.vertices.len()
+            || before.iter().zip(&layers.vertices).any(|(y, v)| (y - v.y).abs() > STILL);
+        if !moves {
+            break;
+        }
+        before.clear();
+        before.extend(layers.vertices.iter().map(|v| v.y));
     }
     let start = Pose::of(layers);
     let mut best: Option<(f64, Pose)> = None;
@@ -86,6 +99,8 @@ fn finish(layers: &mut Layers) {
     leave(layers);
     (0..3).for_each(|_| straighten(layers));
     fit_bars(layers);
+    leave(layers);
+    close_gaps(layers);
     to_the_top(layers);
     leave(layers);
 }
@@ -259,6 +274,31 @@ impl Pools {
             self.pools.pop();
         }
     }
+}
+
+/// Where nothing stands and nothing runs down over the whole width, what is below moves up.
+fn close_gaps(layers: &mut Layers) {
+    let vertices = layers.vertices.iter().map(|v| (v.y, v.y + v.height));
+    let lines = layers.edges.iter().map(|e| {
+        let enters = layers.enters(e);
+        (enters.min(e.leaves), enters.max(e.leaves))
+    });
+    let mut taken: Vec<(f64, f64)> = vertices.chain(lines).collect();
+    taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut gaps: Vec<(f64, f64)> = Vec::new();
+    let mut end = f64::MAX;
+    for (low, high) in taken {
+        if low > end + WIDEST_GAP {
+            gaps.push((end, low - end - WIDEST_GAP));
+        }
+        end = if end < f64::MAX { end.max(high) } else { high };
+    }
+    if gaps.is_empty() {
+        return;
+    }
+    let above = |y: f64| gaps.iter().filter(|(end, _)| y > *end).map(|(_, by)| by).sum::<f64>();
+    layers.vertices.iter_mut().for_each(|v| v.y -= above(v.y));
+    layers.edges.iter_mut().for_each(|e| e.leaves -= above(e.leaves));
 }
 
 fn to_the_top(layers: &mut Layers) {

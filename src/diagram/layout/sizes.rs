@@ -203,17 +203,35 @@ fn port_vertex(part: &Part) -> Vertex {
     vertex
 }
 
-/// A taker's feeds are each shown; how many of them it needs is told where it is drawn.
+/// A taker's feeds are those that this drawing shows.
 fn taker_vertex(part: &Part) -> Vertex {
     let mut vertex = port_vertex(part);
-    let mut links = Vec::new();
-    part.rows.iter().flat_map(|r| &r.inputs).for_each(|input| input.each_link(&mut |link| links.push(link)));
-    vertex.height = vertex.height.max(links.len() as f64 * 9.0 + 4.0);
-    let (count, height) = (links.len() as f64, vertex.height);
-    let place = |at: usize| height / 2.0 + (at as f64 - (count - 1.0) / 2.0) * 9.0;
-    vertex.slots = links.iter().enumerate().map(|(at, l)| (Slot::Link(*l), place(at))).collect();
-    vertex.left = WEDGE;
+    let low = vertex.height;
+    arrange_taker(&mut vertex, part, &|_| 0.0);
+    let depth = part.rows.iter().flat_map(|r| &r.inputs).map(Input::depth).max().unwrap_or(0);
+    vertex.height = low.max(vertex.slots.len() as f64 * taker_pitch(&vertex) + 4.0);
+    vertex.out = low / 2.0;
+    vertex.left = WEDGE + depth as f64 * BRACKET;
+    arrange_taker(&mut vertex, part, &|_| 0.0);
     vertex
+}
+
+/// Distance of two feeds at a taker, pt: between those of a bracket there must be room for its word.
+fn taker_pitch(vertex: &Vertex) -> f64 {
+    if vertex.brackets.is_empty() { 9.0 } else { PITCH }
+}
+
+/// Gives every slot of a taker its place, as `arrange` does.
+pub(super) fn arrange_taker(vertex: &mut Vertex, part: &Part, key: &dyn Fn(usize) -> f64) {
+    vertex.brackets.clear();
+    let mut order = Vec::new();
+    for row in &part.rows {
+        order.extend(row_slots(vertex, row, key));
+    }
+    let (pitch, middle) = (taker_pitch(vertex), (order.len() as f64 - 1.0) / 2.0);
+    for (at, slot) in order.into_iter().enumerate() {
+        vertex.slots[slot].1 = vertex.height / 2.0 + (at as f64 - middle) * pitch;
+    }
 }
 
 /// Width of a step that stands in a row, pt.

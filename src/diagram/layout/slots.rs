@@ -37,6 +37,9 @@ fn untangle_one(layers: &mut Layers, (stock, idle): (&Stock<'_>, &Parts), vertex
             swapped.insert(*b, keys[a]);
             let key = |link: usize| swapped.get(&link).copied().unwrap_or(0.0);
             order::sort_part(&mut layers.vertices[vertex], part, &key);
+            if layers.vertices[vertex].slots == before.slots {
+                continue; // They stand in different rows, and nothing moved.
+            }
             leave_before(layers, column);
             let then = route::crossings_after(layers, column - 1);
             if then < *now {
