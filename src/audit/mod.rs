@@ -45,7 +45,6 @@ mod situation;
 mod solver;
 mod speech;
 mod states;
-mod sums;
 mod tables;
 #[cfg(test)]
 mod tests;
@@ -98,7 +97,6 @@ pub struct Basis {
     words: Words,
     board: Board,
     labels: Labels,
-    sums: plots::Sums,
     book: Vec<Chapter>,
 }
 
@@ -115,8 +113,7 @@ impl Basis {
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
         let (board, labels) = (Board::read(&table)?, Labels::read(&table)?);
-        let sums = plots::Sums::read(&table)?;
-        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, sums, book })
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -149,7 +146,7 @@ impl<'s> Examiner<'s> {
         self.desk.check_figures(&page, &self.source.board);
         self.desk.check_chains(&page);
         self.desk.check_drawings(&page, &self.source.labels);
-        self.desk.check_plots(&page, &self.source.sums, &self.source.book);
+        self.desk.check_plots(&page, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

@@ -24,6 +24,7 @@ mod backup;
 mod bits;
 mod causes;
 mod damage;
+mod drawing;
 mod effects;
 mod graph;
 mod hangs;

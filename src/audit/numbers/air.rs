@@ -19,19 +19,22 @@ const POWER: f64 = 9.806_65 / (287.052_87 * 0.0065);
 const SOUND_KT: f64 = 340.294 * 3600.0 / 1852.0;
 
 /// Pressure at an altitude; below the tropopause, where light aircraft fly.
-fn pressure(feet: f64) -> f64 {
+pub(in crate::audit) fn pressure(feet: f64) -> f64 {
     SEA_LEVEL * (1.0 - feet / SCALE_FT).powf(POWER)
 }
 
-fn altitude(hpa: f64) -> f64 {
+/// Altitude at a pressure, ft.
+pub(in crate::audit) fn altitude(hpa: f64) -> f64 {
     SCALE_FT * (1.0 - (hpa / SEA_LEVEL).powf(1.0 / POWER))
 }
 
-fn impact(knots: f64) -> f64 {
+/// Impact pressure at a calibrated airspeed, hPa.
+pub(in crate::audit) fn impact(knots: f64) -> f64 {
     SEA_LEVEL * ((1.0 + 0.2 * (knots / SOUND_KT).powi(2)).powf(3.5) - 1.0)
 }
 
-fn airspeed(hpa: f64) -> f64 {
+/// Calibrated airspeed at an impact pressure, kt; none below zero.
+pub(in crate::audit) fn airspeed(hpa: f64) -> f64 {
     SOUND_KT * (5.0 * ((hpa.max(0.0) / SEA_LEVEL + 1.0).powf(2.0 / 7.0) - 1.0)).sqrt()
 }
 
@@ -60,7 +63,7 @@ struct Blocked {
 }
 
 /// Altitude and airspeed at the ends of legs, the beginning first.
-fn points(flight: &Flight) -> Vec<(f64, f64)> {
+pub(in crate::audit) fn points(flight: &Flight) -> Vec<(f64, f64)> {
     let mut at = (flight.altitude_ft, flight.airspeed_kt);
     let mut all = vec![at];
     for leg in &flight.legs {
@@ -172,8 +175,7 @@ impl Desk<'_> {
         let (what, said) = WHATS.into_iter().find(|(name, _)| Some(*name) == call.get("what"))?;
         let from = call.get("leg").map_or(Some(1), |leg| leg.parse::<usize>().ok())?.checked_sub(1)?;
         let share = if what == "leak" { call.get("share").map_or(Some(0.5), |s| s.parse().ok())? } else { 1.0 };
-        let offset = |(id, _): (&String, _)| self.words.facts.quantity(id, "pressure-offset", "hPa");
-        let offset = self.words.facts.of.iter().find_map(offset).unwrap_or(0.0);
+        let offset = self.words.facts.cabin_hpa().unwrap_or(0.0);
         (from < flight.legs.len()).then_some(Blocked { flight, what, said, from, offset, share })
     }
 

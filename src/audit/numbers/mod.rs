@@ -11,8 +11,12 @@ mod fuel;
 mod loads;
 mod needles;
 mod sum;
+mod supply;
 
-pub(super) use facts::Facts;
+pub(super) use air::{airspeed, altitude, impact, points, pressure};
+pub(super) use facts::{Facts, Flight};
+pub(super) use loads::LoadIn;
+pub(super) use sum::minutes;
 
 use super::page::{Cell, Grid, Sum};
 use super::speech::bare;
