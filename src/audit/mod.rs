@@ -108,7 +108,8 @@ impl Basis {
     pub fn read(canonical: &str) -> Result<Self, String> {
         let (model, chapters) = book::parts(canonical);
         let table: Table = model.parse().map_err(|error| format!("the model is not TOML: {error}"))?;
-        let (model, words) = (PlainModel::of(&table)?, Words::read(&table)?);
+        let (mut model, mut words) = (PlainModel::of(&table)?, Words::read(&table)?);
+        numbers::work_out_times(&mut model, &mut words);
         let maps = [&words.states, &words.systems];
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();

@@ -73,6 +73,19 @@ pub fn plan(model: &Model, analysis: &Analysis<'_>, shed: &[ItemIx]) -> Option<P
     Some(Plan { battery, state, phases })
 }
 
+/// How long the battery of the plan lasts from the loss of every alternator, down to whole minutes: a time that is counted on is never
+/// rounded up.
+///
+/// # Errors
+/// [`BatteryError`]; [`BatteryError::NoPlan`] where the model has no battery with a rating, or no state to ask about.
+pub fn time_alone(model: &Model, analysis: &Analysis<'_>) -> Result<Minutes, BatteryError> {
+    let plan = plan(model, analysis, &[]).ok_or(BatteryError::NoPlan)?;
+    let battery = Battery::of(model, plan.battery).ok_or(BatteryError::NoPlan)?;
+    let total = battery.endurance(&plan.phases())?.total;
+    // A sum that comes to a whole minute but for the last bit is that minute.
+    Ok(Minutes(libm::floor(total.0 + 1e-6)))
+}
+
 fn main_battery(model: &Model) -> Option<ItemIx> {
     let all = consumers(model, None);
     let hang = |item: &ItemIx| all.iter().filter(|c| c.supply.sources.contains(item)).count();

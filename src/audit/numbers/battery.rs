@@ -7,10 +7,11 @@
 use super::supply::Consumer;
 use super::{Want, WantedRow, figure, one};
 use crate::audit::page::Grid;
-use crate::audit::parts::{FaultName, Number};
+use crate::audit::parts::{FaultName, Lapse, Number, PlainModel};
 use crate::audit::situation::NO_POSITION;
 use crate::audit::speech::capital;
 use crate::audit::tables::Desk;
+use crate::audit::words::Words;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is on in a phase, by id: mean current.
@@ -71,6 +72,21 @@ impl Store {
             worked.push(Worked { amps: on.values().sum(), counts_as, minutes });
         }
         Some(worked)
+    }
+}
+
+/// The time of a battery whose `lasts` is a result: that of the phases, down to whole minutes.
+pub(in crate::audit) fn work_out_times(model: &mut PlainModel, words: &mut Words) {
+    let Some(battery) = words.facts.plan.as_ref().map(|p| p.battery.clone()) else { return };
+    let Some(number) = model.number.get(&battery).copied() else { return };
+    if model.nodes[number].lasts != Some(Lapse::Sometime) {
+        return;
+    }
+    let Some(minutes) = Desk::new(model, words, &[]).minutes_alone(&[]) else { return };
+    let whole = (minutes + 1e-6).floor();
+    model.nodes[number].lasts = Some(Lapse::Minutes(whole));
+    if let Some(thing) = words.things.get_mut(&battery) {
+        thing.amounts.insert("lasts".to_owned(), format!("{whole} min"));
     }
 }
 

@@ -145,10 +145,17 @@ fn scale_texts(scale: &Fields) -> Read<ScaleTexts> {
         let arc = Fields::of(value, place)?;
         arcs.push((arc.required("over")?, arc.required("mark")?));
     }
+    let mut usual_in = BTreeMap::new();
+    if let Some(states) = scale.inner("usual-in")? {
+        for (state, at) in states.entries() {
+            usual_in.insert(state.to_owned(), text_of(at, &states.at(state))?);
+        }
+    }
     Ok(ScaleTexts {
         span: scale.required("span")?,
         rests: scale.text("rests")?,
         usual: scale.text("usual")?,
+        usual_in,
         unfed: scale.text("unfed")?,
         arcs,
     })

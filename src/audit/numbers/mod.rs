@@ -14,6 +14,7 @@ mod sum;
 mod supply;
 
 pub(super) use air::{airspeed, altitude, impact, points, pressure};
+pub(super) use battery::work_out_times;
 pub(super) use facts::{Facts, Flight};
 pub(super) use loads::LoadIn;
 pub(super) use sum::minutes;
