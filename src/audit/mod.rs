@@ -148,6 +148,7 @@ impl<'s> Examiner<'s> {
         self.desk.check_chains(&page);
         self.desk.check_drawings(&page, &self.source.labels);
         self.desk.check_plots(&page, &self.source.book);
+        self.desk.check_worked_called(&page, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

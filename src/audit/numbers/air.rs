@@ -142,6 +142,11 @@ impl Blocked {
         (self.from..self.flight.legs.len()).find(|leg| (points[leg + 1].0 - points[self.from].0).abs() > 1.0)
     }
 
+    fn title(&self) -> Option<String> {
+        let leg = self.leg_name(self.worked_leg()?);
+        Some(format!("{}: worked for the end of the leg “{leg}”, {}", self.said, self.flight.name))
+    }
+
     fn results(&self) -> Option<Vec<(f64, &'static str)>> {
         let leg = self.worked_leg()?;
         let points = points(&self.flight);
@@ -197,11 +202,12 @@ impl Desk<'_> {
 
     /// The results of a worked reading, by its title.
     pub(super) fn blocked_results(&mut self, title: &str) -> Option<Vec<(f64, &'static str)>> {
-        let name = |b: &Blocked| {
-            let leg = b.worked_leg().map_or("", |leg| b.leg_name(leg));
-            format!("{}: worked for the end of the leg “{leg}”, {}", b.said, b.flight.name)
-        };
-        self.all_blocked().into_iter().find(|b| name(b) == title)?.results()
+        self.all_blocked().into_iter().find(|b| b.title().is_some_and(|t| t == title))?.results()
+    }
+
+    /// The title of the reading that is worked for a call; none where every leg ends at the altitude of the blockage.
+    pub(super) fn blocked_title(&self, call: &Call) -> Option<String> {
+        self.blocked_of(call)?.title()
     }
 
     pub(in crate::audit) fn check_encoder(&mut self, grid: &Grid) {

@@ -123,6 +123,16 @@ impl Desk<'_> {
         self.expect_rows(grid, rows);
     }
 
+    /// Whether an alternator works in any state.
+    pub(super) fn has_loads(&mut self) -> bool {
+        !self.loaded_states().is_empty()
+    }
+
+    /// Whether the wire of any circuit drops something on and on.
+    pub(super) fn drops_anything(&self) -> bool {
+        self.circuits().iter().any(|c| c.wire.is_some() && c.steady > 0.0)
+    }
+
     fn circuits(&self) -> Vec<Circuit> {
         let consumers = self.consumers(self.system_volts());
         let facts = &self.words.facts;

@@ -5,6 +5,7 @@
 
 mod air;
 mod battery;
+mod called;
 mod facts;
 mod flights;
 mod fuel;
