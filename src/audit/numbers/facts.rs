@@ -75,6 +75,8 @@ pub(in crate::audit) struct Facts {
     pub(in crate::audit) flights: BTreeMap<String, Flight>,
     pub(super) reference_rpm: Option<f64>,
     pub(super) hour_meter: Option<String>,
+    /// By how many hours an inspection may be exceeded, by its name.
+    pub(super) overruns: BTreeMap<String, f64>,
 }
 
 impl Facts {
@@ -91,6 +93,12 @@ impl Facts {
         facts.plan = whole.inner("endurance")?.map(|fields| plan(&fields)).transpose()?;
         for (id, fields) in whole.each("flight")? {
             facts.flights.insert(id.to_owned(), flight(&fields)?);
+        }
+        for (value, place) in whole.list("inspection")? {
+            let inspection = Fields::of(value, place)?;
+            if let Some(hours) = amount(&inspection, "overrun", "h")? {
+                facts.overruns.insert(inspection.required("name")?, hours);
+            }
         }
         if let Some(time) = whole.inner("time")? {
             facts.reference_rpm = amount(&time, "reference", "rpm")?;

@@ -6,6 +6,7 @@
 mod air;
 mod battery;
 mod called;
+mod due;
 mod facts;
 mod flights;
 mod fuel;
