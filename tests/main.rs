@@ -6,6 +6,7 @@ mod cases {
     mod aircraft;
     mod audit;
     mod audit_drawings;
+    mod audit_failures;
     mod audit_figures;
     mod audit_finding;
     mod audit_lines;
@@ -26,6 +27,7 @@ mod cases {
     mod panel;
     mod phrases;
     mod plots;
+    mod png;
     mod promises;
     mod random_networks;
     mod readme;

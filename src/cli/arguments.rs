@@ -58,6 +58,9 @@ pub struct GuideArguments {
     /// The paper that the guide is laid out for when it is printed
     #[arg(long, value_enum, default_value = "a4")]
     pub paper: PaperSize,
+    /// Dots an inch of png pictures, 36 to 1200 [default: 200]
+    #[arg(long, value_name = "DOTS")]
+    pub density: Option<String>,
     /// Warnings count as errors
     #[arg(long)]
     pub strict: bool,
@@ -80,7 +83,7 @@ pub enum PaperSize {
 pub enum Format {
     /// One self-contained file for tablet, screen and print.
     Html,
-    /// One drawing a system.
+    /// The drawings.
     Svg,
     /// Pages.
     #[value(hide = true)]
@@ -89,7 +92,6 @@ pub enum Format {
     #[value(hide = true)]
     Card,
     /// Pictures of the drawings.
-    #[value(hide = true)]
     Png,
 }
 
@@ -270,7 +272,7 @@ pub struct TachArguments {
     /// Type folder, tail file, or name under `aircraft/`
     pub aircraft: PathBuf,
     /// So many minutes of clock time at this engine speed; repeatable
-    #[arg(long, value_name = "RPM:MINUTES", num_args = 1.., required_unless_present_any = ["flight", "month"], conflicts_with_all = ["flight", "month"])]
+    #[arg(long, value_name = "RPM:MINUTES", num_args = 1.., allow_hyphen_values = true, required_unless_present_any = ["flight", "month"], conflicts_with_all = ["flight", "month"])]
     pub leg: Vec<String>,
     /// A flight of the model, with its hour-meter time and its time in service
     #[arg(long, value_name = "ID", conflicts_with = "month")]

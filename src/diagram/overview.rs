@@ -16,7 +16,7 @@ pub(super) fn draw(model: &Model) -> Scene {
     let plan = plan(model);
     let mut scene = layout::lay_out(&plan);
     scene.reading.push_str(READING);
-    let name = |part: usize| plan.parts.get(part).map_or("", |p| p.name.as_str());
+    let name = |part: usize| plan.parts.get(part).map_or("", |p| p.name.text.as_str());
     let line = |l: &Link| format!("{} → {} ({})", name(l.from), name(l.to), plan.media[l.medium].name);
     scene.alternative = plan.links.iter().map(line).collect();
     scene
@@ -26,11 +26,8 @@ fn plan(model: &Model) -> Plan {
     let used: BTreeSet<SystemIx> = model.items.iter().map(|i| i.system).collect();
     let place: BTreeMap<SystemIx, usize> = used.iter().enumerate().map(|(at, s)| (*s, at)).collect();
     let parts = used.iter().map(|s| Part {
-        of: model[*s].id.to_string(),
-        form: Form::Box,
-        name: model[*s].name.clone(),
-        detail: model[*s].number.clone(),
         rows: vec![Row::default()],
+        ..Part::new(model[*s].id.to_string(), Form::Box, model[*s].name.clone(), model[*s].number.clone())
     });
     let mut plan = Plan { parts: parts.collect(), ..Plan::default() };
     let mut media: BTreeMap<MediumIx, usize> = BTreeMap::new();

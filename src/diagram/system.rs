@@ -4,7 +4,7 @@
 
 use super::colour;
 use super::layout;
-use super::plan::{Form, Input, Link, Part, Plan, Row, Step};
+use super::plan::{Form, Input, Label, Link, Part, Plan, Row, Step};
 use super::scene::{Scene, SceneMedium};
 use super::symbol::Symbol;
 use crate::base::text::join_list;
@@ -12,10 +12,12 @@ use crate::model::{
     Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node, NodeIx, NodeKind, Noun, Reach, SystemIx, When,
 };
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 /// How to read the drawing.
-const READING: &str = "Read from left to right. A wedge marks the end that is fed, and a dot joins lines. A pointed frame stands \
-                     for something that is drawn elsewhere.";
+const READING: &str = "Read from left to right: a wedge stands at what hangs on the line, whichever way air, fuel or sound moves. \
+                     Dots join lines. A device stands on every line that it can cut. A pointed frame stands for something \
+                     that is drawn elsewhere.";
 
 /// Draws the system of that id; an empty scene if there is none.
 pub(super) fn draw(model: &Model, system: &str) -> Scene {
@@ -48,7 +50,11 @@ struct Builder<'a> {
     plan: Plan,
     parts: BTreeMap<(NodeKey, bool), usize>,
     media: BTreeMap<Option<MediumIx>, usize>,
-    steps: BTreeSet<NodeIx>,
+    /// Nodes that stand on some feed of the drawing.
+    passed: BTreeSet<NodeIx>,
+    /// Steps of the plan by node, and by words.
+    devices: BTreeMap<NodeIx, usize>,
+    flags: BTreeMap<String, usize>,
     alternative: Vec<String>,
 }
 
@@ -68,14 +74,16 @@ impl<'a> Builder<'a> {
             plan: Plan::default(),
             parts: BTreeMap::new(),
             media: BTreeMap::new(),
-            steps: BTreeSet::new(),
+            passed: BTreeSet::new(),
+            devices: BTreeMap::new(),
+            flags: BTreeMap::new(),
             alternative: Vec::new(),
         }
     }
 
     /// Own parts first, in order of id, then feeds of own nodes, then feeds that leave.
     fn gather(&mut self) {
-        self.steps = self.passed();
+        self.passed = self.find_passed();
         let own: Vec<ItemIx> = self.model.item_indices().filter(|i| self.is_own(*i)).collect();
         for item in &own {
             if self.stands_alone(*item) {
@@ -113,7 +121,7 @@ impl<'a> Builder<'a> {
     }
 
     /// Nodes that stand on some feed of this drawing.
-    fn passed(&self) -> BTreeSet<NodeIx> {
+    fn find_passed(&self) -> BTreeSet<NodeIx> {
         let model = self.model;
         let feeds = |n: NodeIx| all_needs(&model[n]).flat_map(Need::feeds).map(move |f| (n, f));
         let shown = model.node_indices().flat_map(feeds).filter(|(n, f)| self.shows(*n, f));
@@ -125,37 +133,32 @@ impl<'a> Builder<'a> {
         let model = self.model;
         let nodes: Vec<NodeIx> = nodes_of(&model[item]).collect();
         let needs = nodes.iter().any(|n| all_needs(&model[*n]).next().is_some());
-        let passed = nodes.iter().any(|n| self.steps.contains(n));
+        let passed = nodes.iter().any(|n| self.passed.contains(n));
         let feeds = |n: NodeIx| all_needs(&model[n]).flat_map(Need::feeds);
         needs || !passed || model.node_indices().flat_map(feeds).any(|f| nodes.contains(&f.from))
     }
 
     fn own_part(&mut self, item: ItemIx) -> usize {
-        let part = own_part(self.model, item, self.steps.contains(&self.model[item].node));
-        self.part((NodeKey::Item(item), true), part)
+        let (model, passed) = (self.model, self.passed.contains(&self.model[item].node));
+        self.part((NodeKey::Item(item), true), || own_part(model, item, passed))
     }
 
-    fn part(&mut self, key: (NodeKey, bool), part: Part) -> usize {
+    fn part(&mut self, key: (NodeKey, bool), make: impl FnOnce() -> Part) -> usize {
         if let Some(at) = self.parts.get(&key) {
             return *at;
         }
-        self.plan.parts.push(part);
+        self.plan.parts.push(make());
         self.parts.insert(key, self.plan.parts.len() - 1);
         self.plan.parts.len() - 1
     }
 
     /// The part from which a feed comes.
     fn source(&mut self, node: NodeIx) -> usize {
-        match self.model.item_of(node) {
+        let model = self.model;
+        match model.item_of(node) {
             Some(item) if self.is_own(item) => self.own_part(item),
-            Some(item) => {
-                let part = elsewhere(self.model, item, node, Form::Outside);
-                self.part((NodeKey::Item(item), true), part)
-            }
-            None => {
-                let part = outside(&self.model[node], Form::Outside);
-                self.part((NodeKey::Given(node), true), part)
-            }
+            Some(item) => self.part((NodeKey::Item(item), true), || elsewhere(model, item, node, Form::Outside)),
+            None => self.part((NodeKey::Given(node), true), || outside(&model[node], Form::Outside)),
         }
     }
 
@@ -170,7 +173,7 @@ impl<'a> Builder<'a> {
             let part = self.own_part(item);
             let inputs: Vec<Input> = needs.into_iter().flat_map(|n| self.inputs(n, part, node, true)).collect();
             let name = if row == 0 { String::new() } else { model[node].noun.name.clone() };
-            self.plan.parts[part].rows.push(Row { name, inputs });
+            self.plan.parts[part].rows.push(Row { name: Label::in_part(name), inputs });
         }
     }
 
@@ -179,15 +182,15 @@ impl<'a> Builder<'a> {
         let parts = |b: &mut Self, of: &[Need]| of.iter().flat_map(|n| b.inputs(n, part, node, false)).collect();
         match need {
             Need::Feed(feed) => vec![Input::Link(self.link(feed, part, node))],
-            Need::When(when, _) => vec![Input::Flag(self.says_when(when, node))],
+            Need::When(when, _) => vec![Input::Flag(Rc::new(Label::on_flag(self.says_when(when, node))))],
             Need::All(of, _) if outermost => of.iter().flat_map(|n| self.inputs(n, part, node, true)).collect(),
-            Need::All(of, _) => {
-                vec![Input::Group(if of.len() == 2 { "both" } else { "all" }.to_owned(), parts(self, of))]
-            }
+            Need::All(of, _) => vec![Input::Group(if of.len() == 2 { "both" } else { "all" }.into(), parts(self, of))],
             Need::Any(of, _) => {
-                vec![Input::Group(if of.len() == 2 { "either" } else { "any" }.to_owned(), parts(self, of))]
+                vec![Input::Group(if of.len() == 2 { "either" } else { "any" }.into(), parts(self, of))]
             }
-            Need::AtLeast { count, of, .. } => vec![Input::Group(format!("{count} of {}", of.len()), parts(self, of))],
+            Need::AtLeast { count, of, .. } => {
+                vec![Input::Group(format!("{count} of {}", of.len()).into(), parts(self, of))]
+            }
         }
     }
 
@@ -200,18 +203,36 @@ impl<'a> Builder<'a> {
         self.plan.links.len() - 1
     }
 
-    fn steps_of(&mut self, feed: &Feed, node: NodeIx) -> Vec<Step> {
-        let mut steps: Vec<Step> = feed.through.iter().map(|n| self.device(*n)).collect();
+    fn steps_of(&mut self, feed: &Feed, node: NodeIx) -> Vec<usize> {
+        let mut steps: Vec<usize> = feed.through.iter().map(|n| self.device(*n)).collect();
         let flags = [
             (!feed.when.is_always()).then(|| self.says_when(&feed.when, node)),
             feed.sustained.then(|| "once on".to_owned()),
+            self.is_sensed(feed, node).then(|| "sensed".to_owned()),
             feed.approximate.is_some().then(|| "approximately".to_owned()),
         ];
-        steps.extend(flags.into_iter().flatten().map(Step::Flag));
+        steps.extend(flags.into_iter().flatten().map(|words| self.flag(words)));
         steps
     }
 
-    fn device(&mut self, node: NodeIx) -> Step {
+    /// True of a feed that carries only the state of what is measured.
+    fn is_sensed(&self, feed: &Feed, node: NodeIx) -> bool {
+        self.model[node].senses.iter().flat_map(Need::feeds).any(|sensed| std::ptr::eq(sensed, feed))
+    }
+
+    fn flag(&mut self, words: String) -> usize {
+        if let Some(at) = self.flags.get(&words) {
+            return *at;
+        }
+        self.plan.steps.push(Step::Flag(Label::on_feed(words.clone())));
+        self.flags.insert(words, self.plan.steps.len() - 1);
+        self.plan.steps.len() - 1
+    }
+
+    fn device(&mut self, node: NodeIx) -> usize {
+        if let Some(at) = self.devices.get(&node) {
+            return *at;
+        }
         let model = self.model;
         let item = model.item_of(node);
         let stands = |i: &ItemIx| self.is_own(*i) && model[*i].node == node && model[*i].kind != Kind::Bus;
@@ -221,7 +242,10 @@ impl<'a> Builder<'a> {
         let reached = control.is_some_and(|c| c.reachable == Reach::InFlight);
         let with = control.and_then(|c| c.off_with).map(|c| short(&model[model[c].node].noun));
         let name = full_short(model, node) + &with.map_or(String::new(), |w| format!(" (off with {w})"));
-        Step::Device { of: model[node].id.clone(), symbol, name, reached, home: own.map(|i| self.own_part(i)) }
+        let (of, name, home) = (model[node].id.clone(), Label::at_device(name), own.map(|i| self.own_part(i)));
+        self.plan.steps.push(Step::Device { of, symbol, name, reached, home });
+        self.devices.insert(node, self.plan.steps.len() - 1);
+        self.plan.steps.len() - 1
     }
 
     fn says_when(&self, when: &When, node: NodeIx) -> String {
@@ -264,11 +288,10 @@ impl<'a> Builder<'a> {
         let model = self.model;
         let feeds: Vec<&Feed> = all_needs(&model[node]).flat_map(Need::feeds).filter(|f| self.shows(node, f)).collect();
         for feed in feeds {
-            let part = match key {
+            let part = self.part((key, false), || match key {
                 NodeKey::Item(item) => elsewhere(model, item, node, Form::Taker),
                 NodeKey::Given(given) => outside(&model[given], Form::Taker),
-            };
-            let part = self.part((key, false), part);
+            });
             let link = self.link(feed, part, node);
             let rows = &mut self.plan.parts[part].rows;
             if rows.is_empty() {
@@ -286,8 +309,9 @@ impl<'a> Builder<'a> {
         let when =
             if feed.when.is_always() { String::new() } else { format!(", {}", self.says_when(&feed.when, node)) };
         let sustained = if feed.sustained { ", once on" } else { "" };
+        let sensed = if self.is_sensed(feed, node) { ", sensed" } else { "" };
         let what = model[feed.from].gives.map_or(String::new(), |m| format!(" ({})", model[m].name));
-        format!("{} → {}{through}{when}{sustained}{what}", full_name(model, feed.from), full_name(model, node))
+        format!("{} → {}{through}{when}{sustained}{sensed}{what}", full_name(model, feed.from), full_name(model, node))
     }
 }
 
@@ -307,7 +331,7 @@ fn own_part(model: &Model, item: ItemIx, passed: bool) -> Part {
         _ => Form::Box,
     };
     let name = if matches!(form, Form::Device(_)) { short(&node.noun).to_owned() } else { node.noun.name.clone() };
-    Part { of: node.id.clone(), form, name, detail: detail(item, node), rows: Vec::new() }
+    Part::new(node.id.clone(), form, name, detail(item, node))
 }
 
 /// What an item is rated, holds or draws, as its author typed it.
@@ -327,12 +351,11 @@ fn elsewhere(model: &Model, item: ItemIx, gives: NodeIx, form: Form) -> Part {
         (Form::Outside, None) => format!("from {system}"),
         _ => format!("to {system}"),
     };
-    Part { of: node.id.clone(), form, name: node.noun.name.clone(), detail, rows: Vec::new() }
+    Part::new(node.id.clone(), form, node.noun.name.clone(), detail)
 }
 
 fn outside(node: &Node, form: Form) -> Part {
-    let name = node.noun.name.clone();
-    Part { of: node.id.clone(), form, name, detail: "from outside".to_owned(), rows: Vec::new() }
+    Part::new(node.id.clone(), form, node.noun.name.clone(), "from outside".to_owned())
 }
 
 /// The short name, if there is one.

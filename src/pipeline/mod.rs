@@ -18,6 +18,7 @@ use crate::diagram::Scene;
 use crate::doc::{Document, Prose};
 use crate::parse::book::{self, Book};
 use crate::render::html::Paper;
+use crate::render::png::{Density, Painter, PngError};
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
 use std::borrow::Cow;
@@ -92,6 +93,20 @@ pub enum PipelineError {
     /// There is no chapter of that id.
     #[error("there is no chapter `{0}`; the chapters are: {1}")]
     NoChapter(String, String),
+    /// A picture is not to be made so.
+    #[error(transparent)]
+    Picture(#[from] PngError),
+}
+
+/// What is written of a guide.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Parts {
+    /// The one file that is read.
+    pub html: bool,
+    /// Every drawing as SVG.
+    pub svg: bool,
+    /// Every drawing as a picture of that density.
+    pub png: Option<Density>,
 }
 
 /// Compiles a guide.
@@ -118,8 +133,9 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
     let mut compiled = Compiled { sources, findings, prose, document: Some(document.clone()), guide: None };
     if request.until == Until::Audited && !compiled.is_stopped(request.strict) {
         let document = printed(&document, request)?;
-        let scenes: BTreeMap<String, Scene> =
-            figures(&document).into_iter().map(|f| (f.id.clone(), diagram::draw(f, &model))).collect();
+        let figures = figures(&document);
+        let scenes = diagram::draw_all(&figures, &model);
+        let scenes: BTreeMap<String, Scene> = figures.iter().map(|f| f.id.clone()).zip(scenes).collect();
         let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
         let audited = audit::report(&html, &canonical);
         compiled.guide = Some(Guide { html, pictures: pictures(&scenes), audited });
@@ -153,18 +169,28 @@ fn printed<'d>(whole: &'d Document, request: &Request) -> Result<Cow<'d, Documen
 
 impl Guide {
     /// The files of the guide with their manifest.
-    pub fn bundle(&self, document: &Document, html: bool, svg: bool) -> Bundle {
+    ///
+    /// # Errors
+    /// [`PipelineError::Picture`] where a picture cannot be made at that density.
+    pub fn bundle(&self, document: &Document, parts: Parts) -> Result<Bundle, PipelineError> {
         let mut bundle = Bundle::default();
-        if html {
+        if parts.html {
             bundle.add(GUIDE_FILE, self.html.clone().into_bytes());
         }
-        if svg {
+        if parts.svg {
             for (id, picture) in &self.pictures {
                 bundle.add(format!("drawings/{}.svg", file_name(id)), picture.clone().into_bytes());
             }
         }
+        if let Some(density) = parts.png {
+            let painter = Painter::new(density);
+            for (id, picture) in &self.pictures {
+                let name = file_name(id);
+                bundle.add(format!("drawings/{name}.png"), painter.paint(&name, picture)?);
+            }
+        }
         bundle.seal(&document.meta.type_name, &document.meta.facts_fingerprint);
-        bundle
+        Ok(bundle)
     }
 }
 

@@ -182,12 +182,20 @@ impl<'m> Teller<'m> {
             line = format!("{line} through {}", spoken(&names));
         }
         flags.extend(feed.sustained.then(|| "once on".to_owned()));
+        flags.extend(self.is_sensed(feed, to).then(|| "sensed".to_owned()));
         line.extend(flags.iter().map(|flag| format!(", {flag}")));
         flags.extend(feed.approximate.then(|| "approximately".to_owned()));
         let medium = self.node(feed.from).gives.clone();
         line.extend(medium.as_ref().map(|m| format!(" ({})", self.words.medium(m))));
         let devices = feed.through.iter().map(|n| self.device(*n)).collect();
         WantedFeed { from: self.id_of(feed.from), to: self.id_of(to), devices, flags, medium, line }
+    }
+
+    /// Whether a feed stands among those that a thing senses.
+    fn is_sensed(&self, feed: &Feed, to: Number) -> bool {
+        let mut sensed = Vec::new();
+        self.node(to).senses.iter().for_each(|need| need.feeds(&mut sensed));
+        sensed.iter().any(|one| std::ptr::eq(*one, feed))
     }
 
     /// Functions of an item that need something, by their own names.

@@ -78,7 +78,8 @@ impl Desk<'_> {
         causes
     }
 
-    /// Each thing on the way is changed by every fault of the table, and hangs on the one before it; the first is what the
+    /// Each thing on the way is changed by every fault of the table, and hangs on the one before it or on a function that this
+    /// one took along; the first is what the
     /// fault itself harms or hangs on it, or on what another fault of the table harms and this one changes too.
     fn check_way(&mut self, case: &Case, place: &str, (id, way): (&str, &str)) {
         let names = self.nodes.list(way.trim_end_matches('.'), &[", ", " and "]);
@@ -106,7 +107,8 @@ impl Desk<'_> {
                     self.notes.find("way-wrong", place, says, expected);
                     return;
                 }
-                last = BTreeSet::from([*number]);
+                let functions = self.model.nodes[*number].functions.iter().copied();
+                last = functions.filter(|f| changed(&self.model.nodes[*f].id)).chain([*number]).collect();
             }
         }
     }

@@ -55,5 +55,7 @@ impl Desk<'_> {
 fn says(line: &str, words: &str) -> bool {
     let line = bare(line);
     let rest = line.strip_prefix(words);
-    rest.is_some_and(|rest| rest.is_empty() || [", when ", ", once on", " ("].iter().any(|s| rest.starts_with(s)))
+    rest.is_some_and(|rest| {
+        rest.is_empty() || [", when ", ", once on", ", sensed", " ("].iter().any(|s| rest.starts_with(s))
+    })
 }

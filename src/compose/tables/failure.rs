@@ -231,7 +231,10 @@ impl Composer<'_> {
         let failed = self.failed_nodes(group);
         let chain = |e: &Effects| -> Option<Vec<NodeIx>> {
             let affected = pick(e).iter().find(|a| a.node == node)?;
-            Some(affected.because.iter().copied().filter(|n| !failed.contains(n)).collect())
+            let on_way = |n: NodeIx| affected.because.contains(&n) || failed.contains(&n);
+            let goes_along =
+                |n: NodeIx| self.model.item_of(n).map(|i| self.model[i].node).is_some_and(|i| i != n && on_way(i));
+            Some(affected.because.iter().copied().filter(|n| !failed.contains(n) && !goes_along(*n)).collect())
         };
         let mut chains = group.effects.iter().map(chain);
         let Some(Some(first)) = chains.next() else { return };

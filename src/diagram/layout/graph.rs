@@ -36,6 +36,7 @@ pub fn lay_out_graph(graph: &Graph) -> LaidGraph {
     rank::rank(&mut layers);
     rank::tighten(&mut layers);
     rank::pass_columns(&mut layers);
+    layers.fill_columns();
     order::reorder(&mut layers, &|_, _| 0);
     sort_ends(&mut layers);
     place::place(&mut layers);

@@ -15,6 +15,8 @@ mod shell;
 mod style;
 mod table;
 
+pub use cover::AGREES;
+
 use crate::diagram::Drawing;
 use crate::doc::{Chapter, Document, Meta, TRAINING_AID, plain_text};
 use markup::Markup;
