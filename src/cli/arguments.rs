@@ -272,7 +272,7 @@ pub struct TachArguments {
     /// Type folder, tail file, or name under `aircraft/`
     pub aircraft: PathBuf,
     /// So many minutes of clock time at this engine speed; repeatable
-    #[arg(long, value_name = "RPM:MINUTES", num_args = 1.., allow_hyphen_values = true, required_unless_present_any = ["flight", "month"], conflicts_with_all = ["flight", "month"])]
+    #[arg(long, value_name = "RPM:MINUTES", num_args = 1.., required_unless_present_any = ["flight", "month"], conflicts_with_all = ["flight", "month"])]
     pub leg: Vec<String>,
     /// A flight of the model, with its hour-meter time and its time in service
     #[arg(long, value_name = "ID", conflicts_with = "month")]

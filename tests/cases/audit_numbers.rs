@@ -197,7 +197,22 @@ fn damage_to_fuel_calendar_and_needles_is_named() {
         damage(
             "a calendar month ends early",
             ("<table id=\"due\"", "2027-01-31", "2027-01-30"),
-            ("figure-wrong", &["by the calendar", "column “Due next”"]),
+            ("figure-wrong", &["when each is due next", "column “Due next”"]),
+        ),
+        damage(
+            "a count falls due later",
+            ("<table id=\"due\"", ">3080.5 h<", ">3090.5 h<"),
+            ("figure-wrong", &["when each is due next", "column “Due next”"]),
+        ),
+        damage(
+            "an interval may be exceeded by more",
+            ("<table id=\"due\"", ">10 h<", ">100 h<"),
+            ("figure-wrong", &["when each is due next", "column “Due next”"]),
+        ),
+        damage(
+            "a needle stands as in cruise while the engine idles",
+            ("<table id=\"needles\"", "oil-pressure-gauge/engine-running\">45 psi", "x\">75 psi"),
+            ("figure-wrong", &["Where needles stand", "row “Oil pressure gauge”", "column “engine running”"]),
         ),
         damage(
             "a needle stands elsewhere",
