@@ -18,6 +18,7 @@ mod cases {
     mod compose;
     mod diagram;
     mod diagram_properties;
+    mod endurance;
     mod expected;
     mod html;
     mod language;

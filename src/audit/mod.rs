@@ -45,7 +45,6 @@ mod situation;
 mod solver;
 mod speech;
 mod states;
-mod sums;
 mod tables;
 #[cfg(test)]
 mod tests;
@@ -98,7 +97,6 @@ pub struct Basis {
     words: Words,
     board: Board,
     labels: Labels,
-    sums: plots::Sums,
     book: Vec<Chapter>,
 }
 
@@ -110,13 +108,13 @@ impl Basis {
     pub fn read(canonical: &str) -> Result<Self, String> {
         let (model, chapters) = book::parts(canonical);
         let table: Table = model.parse().map_err(|error| format!("the model is not TOML: {error}"))?;
-        let (model, words) = (PlainModel::of(&table)?, Words::read(&table)?);
+        let (mut model, mut words) = (PlainModel::of(&table)?, Words::read(&table)?);
+        numbers::work_out_times(&mut model, &mut words);
         let maps = [&words.states, &words.systems];
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
         let (board, labels) = (Board::read(&table)?, Labels::read(&table)?);
-        let sums = plots::Sums::read(&table)?;
-        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, sums, book })
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -149,7 +147,8 @@ impl<'s> Examiner<'s> {
         self.desk.check_figures(&page, &self.source.board);
         self.desk.check_chains(&page);
         self.desk.check_drawings(&page, &self.source.labels);
-        self.desk.check_plots(&page, &self.source.sums, &self.source.book);
+        self.desk.check_plots(&page, &self.source.book);
+        self.desk.check_worked_called(&page, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()

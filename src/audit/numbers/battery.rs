@@ -4,13 +4,14 @@
 //! Ampere minutes by phase: an avionics installation manual, 190-02246-10, page 3-38. Peukert's law (from memory): a current of `n` times
 //! that of the rating empties the battery `n` to the power of the exponent times as fast.
 
-use super::loads::Consumer;
+use super::supply::Consumer;
 use super::{Want, WantedRow, figure, one};
 use crate::audit::page::Grid;
-use crate::audit::parts::{FaultName, Number};
+use crate::audit::parts::{FaultName, Lapse, Number, PlainModel};
 use crate::audit::situation::NO_POSITION;
 use crate::audit::speech::capital;
 use crate::audit::tables::Desk;
+use crate::audit::words::Words;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What is on in a phase, by id: mean current.
@@ -74,8 +75,24 @@ impl Store {
     }
 }
 
+/// The time of a battery whose `lasts` is a result: that of the phases, down to whole minutes.
+pub(in crate::audit) fn work_out_times(model: &mut PlainModel, words: &mut Words) {
+    let Some(battery) = words.facts.plan.as_ref().map(|p| p.battery.clone()) else { return };
+    let Some(number) = model.number.get(&battery).copied() else { return };
+    if model.nodes[number].lasts != Some(Lapse::Sometime) {
+        return;
+    }
+    let Some(minutes) = Desk::new(model, words, &[]).minutes_alone(&[]) else { return };
+    let whole = (minutes + 1e-6).floor();
+    model.nodes[number].lasts = Some(Lapse::Minutes(whole));
+    if let Some(thing) = words.things.get_mut(&battery) {
+        thing.amounts.insert("lasts".to_owned(), format!("{whole} min"));
+    }
+}
+
 impl Desk<'_> {
-    fn battery_plan(&mut self) -> Option<(String, String)> {
+    /// The battery of `[endurance]` and the state in which the alternator is lost.
+    pub(in crate::audit) fn battery_plan(&mut self) -> Option<(String, String)> {
         let plan = self.words.facts.plan.as_ref()?;
         Some((plan.battery.clone(), plan.state.clone().or_else(|| self.reference.clone())?))
     }
@@ -119,9 +136,9 @@ impl Desk<'_> {
             let numbered = self.model.numbered(&positions);
             let start = &before.solution.first.works;
             let moment = self.model.strike(numbered, givens.clone(), lost.clone(), Some(start));
-            let works = &moment.solution.first.works;
+            let drawing = self.model.drawing(&moment);
             let is_shed = |c: &Consumer| shed.iter().any(|s| c.id == *s || c.id.split('.').next() == Some(s.as_str()));
-            let on = consumers.iter().filter(|c| c.is_on(|n: Number| works[n]) && !is_shed(c));
+            let on = consumers.iter().filter(|c| c.is_on(&drawing) && !is_shed(c));
             all.push(on.map(|c| (c.id.clone(), c.amps * self.duty(&c.id, &state))).collect());
         }
         Some(all)
@@ -135,6 +152,12 @@ impl Desk<'_> {
         let lasts: Vec<Option<f64>> = phases.iter().map(|p| p.lasts_min).collect();
         let worked = store.spend(&on, &lasts)?;
         Some(Spent { names: phases.iter().map(|p| p.name.clone()).collect(), lasts, on, worked })
+    }
+
+    /// Minutes from the loss of every alternator until the battery is empty or the last phase ends, with these items left off
+    /// throughout.
+    pub(in crate::audit) fn minutes_alone(&mut self, shed: &[String]) -> Option<f64> {
+        self.spent(shed).map(|spent| spent.total())
     }
 
     fn no_battery(&mut self, grid: &Grid) {
@@ -262,11 +285,11 @@ impl Desk<'_> {
         let rests = |n: &crate::audit::parts::Node| n.control.as_ref().map_or(NO_POSITION, |c| c.number_of(&c.rest));
         let positions = self.model.nodes.iter().map(rests).collect();
         let moment = self.model.strike(positions, self.model.normal_givens(), BTreeSet::new(), None);
-        let works = &moment.solution.first.works;
+        let drawing = self.model.drawing(&moment);
         let on: Vec<f64> = self
             .carried_by(&battery)
             .iter()
-            .filter(|c| c.is_on(|n| works[n]))
+            .filter(|c| c.is_on(&drawing))
             .map(|c| c.amps * self.words.facts.of.get(&c.id).map_or(1.0, |f| f.duty))
             .collect();
         let (amps, mut results) = (on.iter().sum::<f64>(), Vec::new());

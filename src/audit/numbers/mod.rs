@@ -5,14 +5,21 @@
 
 mod air;
 mod battery;
+mod called;
+mod due;
 mod facts;
 mod flights;
 mod fuel;
 mod loads;
 mod needles;
 mod sum;
+mod supply;
 
-pub(super) use facts::Facts;
+pub(super) use air::{airspeed, altitude, impact, points, pressure};
+pub(super) use battery::work_out_times;
+pub(super) use facts::{Facts, Flight};
+pub(super) use loads::LoadIn;
+pub(super) use sum::minutes;
 
 use super::page::{Cell, Grid, Sum};
 use super::speech::bare;

@@ -8,7 +8,7 @@ use crate::compose::composer::{Composer, in_walking_order, is_in_sight, plain_nu
 use crate::compose::phrase::{Argument, NounPhrase, say};
 use crate::compose::say::{item_says, joined, quoted, then_sentence};
 use crate::doc::{Fact, FactOrigin, Inline, Inlines};
-use crate::model::{FaultIx, FoundBy, HazardLevel, How, Kind, NodeIx, NodeKind, Tells};
+use crate::model::{FaultIx, FoundBy, HazardLevel, How, Kind, Lasts, NodeIx, NodeKind, Tells};
 use std::collections::BTreeSet;
 
 /// Which side of a fault a row tells.
@@ -276,6 +276,7 @@ impl Composer<'_> {
     fn minutes(&mut self, later: &LostLater, minutes: f64) -> Inline {
         let causes: Vec<&str> = later.because.iter().map(|n| self.model[*n].id.as_str()).collect();
         let shown = format!("{} min", plain_number(minutes));
+        let computed = later.because.iter().any(|n| matches!(self.model[*n].lasts, Some(Lasts::Result(_))));
         self.show(Fact {
             id: format!("later/{}/{}", causes.join("+"), plain_number(minutes)),
             subject: causes.join("+"),
@@ -283,8 +284,12 @@ impl Composer<'_> {
             value: Some(minutes),
             unit: Some("min".to_owned()),
             shown,
-            rounding: None,
-            origin: FactOrigin::Typed(self.later_span(later)),
+            rounding: computed.then(|| "rounded down to whole minutes".to_owned()),
+            origin: if computed {
+                FactOrigin::Computed { method: "phases of [endurance]", inputs: Vec::new() }
+            } else {
+                FactOrigin::Typed(self.later_span(later))
+            },
         })
     }
 

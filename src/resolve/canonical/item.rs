@@ -55,7 +55,7 @@ fn item(model: &Model, of: &Item) -> Table {
     table.table("function", functions);
     put_faults(&mut table, model, of.node);
     of.panel.iter().for_each(|place| table.table("panel", panel(place)));
-    of.scale.iter().for_each(|of| table.table("scale", scale(of)));
+    of.scale.iter().for_each(|of| table.table("scale", scale(model, of)));
     table
 }
 
@@ -191,7 +191,7 @@ fn panel(of: &PanelPlace) -> Table {
     table
 }
 
-fn scale(of: &Scale) -> Table {
+fn scale(model: &Model, of: &Scale) -> Table {
     let mut table = Table::default();
     table.text("span", &of.span.typed);
     let arcs = of.arcs.iter().map(|arc| {
@@ -203,6 +203,11 @@ fn scale(of: &Scale) -> Table {
     table.list("arcs", arcs.collect());
     table.maybe("rests", of.rests.as_ref());
     table.maybe("usual", of.usual.as_ref());
+    if !of.usual_in.is_empty() {
+        let mut states = Table::default();
+        of.usual_in.iter().for_each(|(state, at)| states.text(model[*state].id.as_str(), &at.typed));
+        table.put("usual-in", states.inline());
+    }
     table.maybe("unfed", of.unfed.map(crate::model::Unfed::word));
     table
 }
