@@ -15,6 +15,7 @@
 
 mod bands;
 mod build;
+mod calm;
 mod crossings;
 mod folder;
 pub mod graph;
