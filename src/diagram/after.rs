@@ -4,10 +4,10 @@
 use super::WIDEST;
 use super::geometry::{Point, Rect};
 use super::lettering::{LEADING, SIZE, width};
-use super::panel::{dial, face, frame, signs, walk};
+use super::panel::{Walked, dial, face, frame, signs, walk};
 use super::scene::{Anchor, Fold, Form, Lettering, Mark, Scene, Shape, Shared};
-use crate::doc::{PanelShown, Sign, plain_text};
-use crate::model::{Face, Model};
+use crate::doc::{PanelShown, Sign, StillTold, ToldBy, plain_text};
+use crate::model::{Face, Item, Model};
 use std::sync::Arc;
 
 /// The id of the outlines that all small panels share.
@@ -21,8 +21,11 @@ const ROWS: usize = 4;
 /// Width of the sample of a sign with the space after it, pt.
 const SAMPLE: f64 = 17.0;
 
-const AFTER_READING: &str = "Each face stands at its place on the panel. Where a dial has no needle, its table tells what it shows, or it is not known.";
-const AFTER_PARKED: &str = "Each face stands at its place on the panel. Needles are left out.";
+const AFTER_READING: &str = "Each face stands at its place on the panel; numbers are those of the drawing of the panel. Where a dial has no needle, its table tells what it shows, or it is not known.";
+const AFTER_PARKED: &str =
+    "Each face stands at its place on the panel; numbers are those of the drawing of the panel. Needles are left out.";
+/// What is said before the engines that stop.
+const STOPPED: &str = "Gone, off the panel";
 const STATES_READING: &str = "Each face stands at its place on the panel; needles are left out. A thing that is gone does not work in that state.";
 
 /// The panel after a failure; an empty scene if the model has no panel.
@@ -82,6 +85,8 @@ fn said_of_state(sign: Sign) -> &'static str {
         Sign::GoneInPart => "works in part",
         Sign::Misleading => "misleading",
         Sign::StillTells => "still tells",
+        Sign::Shows => "shows the loss",
+        Sign::Before => "not working before",
         Sign::Lit => "lit",
         Sign::Opened => "opened",
         Sign::Set => "set away from its rest",
@@ -126,23 +131,67 @@ fn panel(model: &Model, shown: &PanelShown, (corner, scale, ratio): (Point, f64,
     plate.bottom()
 }
 
-/// Each sign that is there, with the names of what wears it, in walking order: "Gone: attitude indicator, heading indicator".
-fn entries(model: &Model, shown: &PanelShown) -> Vec<(Sign, String)> {
+/// A line of the legend: its sign, where it has one, and its words.
+type Entry = (Option<Sign>, String);
+
+/// Each sign that is there, with the numbers and names of what wears it, in walking order: "Gone: 9 attitude indicator"; then
+/// what still tells, and engines that stop.
+fn entries(model: &Model, shown: &PanelShown) -> Vec<Entry> {
     let walked = walk(model);
-    let entry = |sign: Sign| {
-        let wearing = shown.signs.get(&sign)?;
-        let of_sign = walked.iter().filter(|(item, _)| wearing.iter().any(|id| id == item.id.as_str()));
-        let names: Vec<&str> = of_sign.map(|(item, _)| model[item.node].noun.name.as_str()).collect();
-        (!names.is_empty()).then(|| (sign, format!("{}: {}", sign.word(), names.join(", "))))
+    let mut all = Vec::new();
+    for sign in Sign::ALL {
+        if sign == Sign::StillTells {
+            all.extend(shown.still.iter().map(|still| still_entry(&walked, still)));
+            continue;
+        }
+        let Some(wearing) = shown.signs.get(&sign) else { continue };
+        let wears = |item: &Item| wearing.iter().any(|id| id == item.id.as_str());
+        let named = walked.iter().zip(1..).filter(|((item, _), _)| wears(item));
+        let names: Vec<String> = named
+            .map(|((item, _), number)| format!("{number} {}{}", model[item.node].noun.name, stands(sign, item, shown)))
+            .collect();
+        if !names.is_empty() {
+            all.push((Some(sign), format!("{}: {}", sign.word(), names.join(", "))));
+        }
+    }
+    if !shown.stopped.is_empty() {
+        all.push((None, format!("{STOPPED}: {}", shown.stopped.join(", "))));
+    }
+    all
+}
+
+/// Where a control stands, as it is engraved.
+fn stands(sign: Sign, item: &Item, shown: &PanelShown) -> String {
+    let at = shown.positions.get(item.id.as_str()).filter(|_| sign == Sign::Set);
+    let name = at.and_then(|at| item.control.as_ref()?.positions.get(*at));
+    name.map_or(String::new(), |name| format!(" {}", name.as_str().replace('-', " ").to_uppercase()))
+}
+
+/// "Still tells bank: 6 turn coordinator (indirectly)"; it has a sample where a face wears the ring for it.
+fn still_entry(walked: &[Walked<'_>], still: &StillTold) -> Entry {
+    let number = |id: &str| walked.iter().position(|(item, _)| item.id.as_str() == id).map(|at| at + 1);
+    let one = |by: &ToldBy| {
+        let limits = if by.limits.is_empty() { String::new() } else { format!(" ({})", by.limits.join("; ")) };
+        let number = number(&by.item).map_or(String::new(), |n| format!("{n} "));
+        format!("{number}{}{limits}", by.name)
     };
-    Sign::ALL.into_iter().filter_map(entry).collect()
+    let word = Sign::StillTells.word();
+    if still.by.is_empty() {
+        let more = if still.comes_back { ", as the controls stand" } else { "" };
+        return (None, format!("{word} {}: nothing{more}", still.of));
+    }
+    let ringed = still.by.iter().any(|by| number(&by.item).is_some());
+    let words = still.by.iter().map(one).collect::<Vec<_>>().join(", ");
+    (ringed.then_some(Sign::StillTells), format!("{word} {}: {words}", still.of))
 }
 
 /// Samples of signs with names, one under the other; gives the lower edge.
-fn legend(entries: &[(Sign, String)], (corner, wide): (Point, f64), scene: &mut Scene) -> f64 {
+fn legend(entries: &[Entry], (corner, wide): (Point, f64), scene: &mut Scene) -> f64 {
     let mut y = corner.y + 8.0;
     for (sign, text) in entries {
-        sample(*sign, Point::new(corner.x + 1.0, y - 7.0), scene);
+        if let Some(sign) = sign {
+            sample(*sign, Point::new(corner.x + 1.0, y - 7.0), scene);
+        }
         let lines = wrapped(text, wide - SAMPLE);
         let count = lines.len();
         scene.marks.push(Mark::Words(Lettering::new(lines, Point::new(corner.x + SAMPLE, y), Anchor::Start)));

@@ -18,6 +18,8 @@ pub(in crate::diagram) fn sign(sign: Sign, face: Face, rect: &Rect) -> Vec<Shape
         Sign::Gone => gone(face, rect),
         Sign::GoneInPart => vec![strokes("in-part", 0.7, hatching(face, rect, true))],
         Sign::Misleading => misleading(middle, radius),
+        Sign::Before => vec![outlined("before", 0.0, face, &rect.inset(0.4))],
+        Sign::Shows => shows(middle, radius),
         Sign::StillTells => vec![outlined("still", 1.6, face, &rect.inset(-1.9))],
         Sign::Lit => {
             let ray = |n: u32| f64::from(n) * 45.0;
@@ -94,6 +96,15 @@ fn inside(face: Face, rect: &Rect, off: f64) -> Option<(f64, f64)> {
     let (across, down) = (rect.width / SQRT_2, rect.height / SQRT_2);
     let (from, to) = ((-across - off).max(off - down), (across - off).min(off + down));
     (to > from).then_some((from, to))
+}
+
+/// An arrowhead at the lower edge of a dial, where no needle goes.
+fn shows(middle: Point, radius: f64) -> Vec<Shape> {
+    let (high, half) = ((radius * 0.75).min(6.5), (radius * 0.45).min(3.9));
+    let low = middle.y + radius - 0.6;
+    let corners =
+        vec![Point::new(middle.x, low - high), Point::new(middle.x + half, low), Point::new(middle.x - half, low)];
+    vec![Shape { class: "shows", weight: 0.7, form: Form::Polygon(corners) }]
 }
 
 /// A disc with the sign "is not equal to".
