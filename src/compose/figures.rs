@@ -152,7 +152,8 @@ impl Composer<'_> {
         if !solved.reached {
             return PanelShown { caption: vec![name, Inline::text(": not reached")], ..PanelShown::default() };
         }
-        let mut shown = PanelShown { caption: vec![name], ..PanelShown::default() };
+        let note = self.model[state].note.clone();
+        let mut shown = PanelShown { caption: vec![name], note, ..PanelShown::default() };
         let lit = self.lights(self.analysis.alerts_in(state).into_iter());
         for ix in self.faces() {
             let mut signs = self.signs_in(ix, &solved.solution);

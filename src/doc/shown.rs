@@ -8,6 +8,8 @@ use std::collections::BTreeMap;
 pub struct PanelShown {
     /// What stands over it.
     pub caption: Inlines,
+    /// What the model says of the state beside.
+    pub note: Option<String>,
     /// Ids of the items that wear each sign.
     pub signs: BTreeMap<Sign, Vec<String>>,
     /// Where needles stand, on their own scale, by id of the item. A needle that is not here stands nobody knows where.

@@ -23,8 +23,18 @@ const SIGNS: &[(&str, &str)] = &[
 ];
 const STILL: &str = "Still tells ";
 const STOPPED: &str = "Gone, off the panel";
+/// Heads of the lists below the panel in a state, with the sign of each.
+const LISTS: &[(&str, &str)] = &[
+    ("Away from rest: ", "Set"),
+    ("Lit: ", "Lit"),
+    ("Does not work: ", "Gone"),
+    ("Some of it is off or not fed: ", "Gone in part"),
+    ("Misleading: ", "Misleading"),
+];
 const AFTER: &str = "The panel if ";
 const STATES: &str = "The panel in each state";
+/// A sign or number stands no farther from its face, pt.
+const BESIDE: f64 = 14.0;
 /// How far a mark may stand from its place, pt.
 const NEAR: f64 = 0.6;
 
@@ -82,6 +92,7 @@ impl Desk<'_> {
             return self.unreadable(&drawn.name(), format!("{} panels", drawn.panels.len()), "one panel");
         };
         self.compare_worn(drawn, "on the panel", (&signs_on(panel, board), &expected));
+        self.check_numbers(drawn, panel, board, &expected);
         let lines = self.lines_after(&expected, (fault, state));
         self.compare_entries(drawn, "in words", (&drawn.alternative, &lines));
         let mut legend: Vec<String> = Vec::new();
@@ -95,6 +106,24 @@ impl Desk<'_> {
         }
         self.compare_entries(drawn, "in the legend", (&legend, &lines));
         self.check_needles(drawn, board, (fault, state));
+    }
+
+    /// A number is that of the nearest face that wears a sign.
+    fn check_numbers(&mut self, drawn: &Drawn, panel: &DrawnPanel, board: &Board, worn: &Worn) {
+        let numbers = self.round_numbers();
+        let marked: BTreeSet<&String> =
+            worn.iter().filter(|(word, _)| **word != "Not working before").flat_map(|(_, ids)| ids).collect();
+        let scale = panel.width / board.width.max(1.0);
+        for (number, at) in &panel.numbers {
+            let on = ((at.0 - panel.corner.0) / scale, (at.1 - panel.corner.1) / scale);
+            let far = |id: &&&String| board.faces.get(**id).map_or(f64::MAX, |face| from_face(face, on) * scale);
+            let near = marked.iter().min_by(|a, b| far(a).total_cmp(&far(b))).filter(|id| far(id) <= BESIDE);
+            let wanted = near.and_then(|id| numbers.get(*id));
+            if wanted != Some(number) {
+                let wants = wanted.map_or_else(|| "no number".to_owned(), ToString::to_string);
+                self.notes.find("drawing-wrong", format!("{}, number on the panel", drawn.name()), number.to_string(), wants);
+            }
+        }
     }
 
     /// What legend and words say: heads, and what stands after each.
@@ -133,6 +162,37 @@ impl Desk<'_> {
             ((*word).to_owned(), named.join(", "))
         };
         worn.iter().map(line).collect()
+    }
+
+    /// What is listed below the panel in a state: its note, then a list a sign.
+    fn lists_in(&self, worn: &Worn, state: &str) -> Vec<String> {
+        let numbers = self.round_numbers();
+        let (positions, _) = self.model.setting(state);
+        let mut lists: Vec<String> = self.words.state_notes.get(state).cloned().into_iter().collect();
+        for (head, word) in LISTS {
+            let Some(ids) = worn.get(word) else { continue };
+            let one = |(number, id): &(usize, String)| match positions.get(id).filter(|_| *word == "Set") {
+                Some(at) => {
+                    let label = self.words.things.get(id).and_then(|t| t.label.clone());
+                    format!("{number} {} {}", label.unwrap_or_else(|| self.words.name(id)), super::engraved(at))
+                }
+                None => number.to_string(),
+            };
+            let named: Vec<String> = self.in_walk(ids, &numbers).iter().map(one).collect();
+            lists.push(format!("{head}{}", named.join(", ")));
+        }
+        lists
+    }
+
+    fn compare_lists(&mut self, drawn: &Drawn, name: &str, (found, wanted): (&[String], &[String])) {
+        for at in 0..found.len().max(wanted.len()) {
+            let (says, wants) = (found.get(at), wanted.get(at));
+            if says != wants {
+                let place = format!("{}, list below {name}", drawn.name());
+                let text = |of: Option<&String>| of.cloned().unwrap_or_default();
+                self.notes.find("drawing-wrong", place, text(says), text(wants));
+            }
+        }
     }
 
     fn compare_entries(&mut self, drawn: &Drawn, place: &str, (found, wanted): (&[String], &BTreeMap<String, String>)) {
@@ -294,7 +354,7 @@ impl Desk<'_> {
     fn check_states_drawn(&mut self, drawn: &Drawn, board: &Board) {
         let mut left: BTreeMap<String, String> =
             self.words.states.iter().map(|(id, n)| (n.clone(), id.clone())).collect();
-        for panel in &drawn.panels {
+        for (at, panel) in drawn.panels.iter().enumerate() {
             let name = panel.heading.strip_suffix(": not reached").unwrap_or(&panel.heading);
             let Some(state) = left.remove(name) else {
                 self.unreadable(&drawn.name(), &panel.heading, "the name of a state, once");
@@ -317,6 +377,9 @@ impl Desk<'_> {
             let lines: Vec<String> = lines.iter().map(|line| capital(line)).collect();
             let wanted = self.lines_in(&expected, &state);
             self.compare_entries(drawn, &format!("in words of {name}"), (&lines, &wanted));
+            let wanted = self.lists_in(&expected, &state);
+            let found = lists_below(panel_words(drawn, at));
+            self.compare_lists(drawn, name, (&found, &wanted));
         }
         for name in left.keys() {
             self.notes.find("drawing-missing", drawn.name(), "no panel", name);
@@ -344,6 +407,27 @@ impl Desk<'_> {
     }
 }
 
+/// Lettering below a panel; what comes after the last one ends where the samples of signs begin.
+fn panel_words(drawn: &Drawn, at: usize) -> Vec<String> {
+    if at + 1 < drawn.panels.len() {
+        return drawn.panels.get(at).map_or_else(Vec::new, |panel| panel.words.clone());
+    }
+    let sample = |line: &&String| !LISTS.iter().any(|(head, _)| capital(line) == head.trim_end_matches(": "));
+    drawn.legend.iter().take_while(sample).cloned().collect()
+}
+
+/// Lines put together to lists: each begins with its head, the first with the note.
+fn lists_below(lines: Vec<String>) -> Vec<String> {
+    let mut lists: Vec<String> = Vec::new();
+    for line in lines {
+        match lists.last_mut() {
+            Some(list) if !LISTS.iter().any(|(head, _)| line.starts_with(head)) => *list = format!("{list} {line}"),
+            _ => lists.push(line),
+        }
+    }
+    lists
+}
+
 pub(super) fn near(a: Spot, b: Spot) -> bool {
     (a.0 - b.0).abs() <= NEAR && (a.1 - b.1).abs() <= NEAR
 }
@@ -354,19 +438,24 @@ pub(super) fn on_page(panel: &DrawnPanel, board: &Board, at: Spot) -> Spot {
     (panel.corner.0 + at.0 * scale, panel.corner.1 + at.1 * scale)
 }
 
-/// What is drawn on each face, by where it stands. A mark on no face counts for nothing: it is a sample of the legend.
+/// What is drawn on each face, or beside it, by where it stands. A mark off the plate counts for nothing: it is a sample of the legend.
 fn signs_on(panel: &DrawnPanel, board: &Board) -> Worn {
     let scale = panel.width / board.width.max(1.0);
     let mut worn = Worn::new();
     for (classes, at) in &panel.marks {
         let on = ((at.0 - panel.corner.0) / scale, (at.1 - panel.corner.1) / scale);
-        let holds = |f: &BoardFace| {
-            (on.0 - f.at.0).abs() <= f.size.0 / 2.0 + 0.5 && (on.1 - f.at.1).abs() <= f.size.1 / 2.0 + 0.5
-        };
         let Some((word, _)) = SIGNS.iter().find(|(_, class)| classes.split(' ').any(|c| c == *class)) else { continue };
-        if let Some((id, _)) = board.faces.iter().find(|(_, face)| holds(face)) {
+        let near = board.faces.iter().map(|(id, face)| (from_face(face, on) * scale, id));
+        let near = near.filter(|_| panel.holds(*at)).min_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((_, id)) = near.filter(|(far, _)| *far <= BESIDE) {
             worn.entry(word).or_default().insert(id.clone());
         }
     }
     worn
+}
+
+/// How far a spot is from a face, mm; nothing on it.
+fn from_face(face: &BoardFace, at: Spot) -> f64 {
+    let beyond = |at: f64, middle: f64, size: f64| ((at - middle).abs() - size / 2.0).max(0.0);
+    libm::hypot(beyond(at.0, face.at.0, face.size.0), beyond(at.1, face.at.1, face.size.1))
 }

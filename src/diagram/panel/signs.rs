@@ -11,6 +11,9 @@ use std::f64::consts::SQRT_2;
 /// From one line of a hatching to the next, pt.
 const HATCH: f64 = 2.4;
 
+/// Radius of the smallest disc with a sign that can be read, pt.
+pub(in crate::diagram) const SMALLEST: f64 = 3.9;
+
 /// The shapes of a sign on a face with this frame.
 pub(in crate::diagram) fn sign(sign: Sign, face: Face, rect: &Rect) -> Vec<Shape> {
     let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
@@ -35,6 +38,11 @@ pub(in crate::diagram) fn sign(sign: Sign, face: Face, rect: &Rect) -> Vec<Shape
     }
 }
 
+/// The sign of what misleads, beside a small face.
+pub(in crate::diagram) fn misleading_at(middle: Point) -> Vec<Shape> {
+    misleading(middle, SMALLEST)
+}
+
 /// A needle from the middle of a dial.
 pub(in crate::diagram) fn needle(rect: &Rect, degrees: f64) -> Shape {
     let radius = rect.width.min(rect.height) / 2.0;
@@ -54,10 +62,13 @@ fn outlined(class: &'static str, weight: f64, face: Face, rect: &Rect) -> Shape 
 
 /// Hatched, and struck through the other way.
 fn gone(face: Face, rect: &Rect) -> Vec<Shape> {
-    let reach =
-        if is_round(face) { rect.width.min(rect.height) * 0.5 * 0.9 } else { rect.width.min(rect.height) * 0.55 };
-    let (middle, x) = (rect.centre(), if is_round(face) { reach } else { rect.width * 0.5 + 1.0 });
-    let y = if is_round(face) { reach } else { rect.height * 0.5 + 1.0 };
+    let middle = rect.centre();
+    let reach = rect.width.min(rect.height) * 0.5 * 0.66;
+    let (x, y) = if is_round(face) {
+        (reach, reach)
+    } else {
+        ((rect.width * 0.5 - 0.9).max(0.5), (rect.height * 0.5 - 0.9).max(0.5))
+    };
     let strike = (Point::new(middle.x - x, middle.y - y), Point::new(middle.x + x, middle.y + y));
     vec![
         outlined("veil", 0.0, face, rect),
@@ -108,8 +119,7 @@ fn shows(middle: Point, radius: f64) -> Vec<Shape> {
 }
 
 /// A disc with the sign "is not equal to".
-fn misleading(middle: Point, radius: f64) -> Vec<Shape> {
-    let r = (radius * 0.62).clamp(3.4, 7.0);
+fn misleading(middle: Point, r: f64) -> Vec<Shape> {
     let at = |x: f64, y: f64| Point::new(middle.x + x * r, middle.y + y * r);
     let bars = vec![
         (at(-0.55, -0.24), at(0.55, -0.24)),
