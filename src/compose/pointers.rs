@@ -14,7 +14,7 @@ impl Composer<'_> {
         let mut needles = BTreeMap::new();
         for ix in self.faces() {
             let item = &self.model[ix];
-            let dial = item.panel.as_ref().is_some_and(|p| p.face == Face::Dial);
+            let dial = item.panel.as_ref().is_some_and(|p| matches!(p.face, Face::Dial | Face::Altimeter));
             let Some(scale) = item.scale.as_ref().filter(|_| dial) else { continue };
             let stands = if wears(Sign::Misleading, item.id.as_str()) || !effects.before.works.contains(&item.node) {
                 None

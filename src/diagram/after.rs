@@ -80,9 +80,15 @@ pub(super) fn panel(
     }
     for (item, place) in &walked {
         let rect = frame(place, scale, corner);
-        let stands = shown.needles.get(item.id.as_str()).zip(item.scale.as_ref());
-        let degrees = stands.and_then(|(number, of)| dial::degrees_of(of, *number));
-        scene.marks.extend(degrees.filter(|_| place.face == Face::Dial).map(|d| Mark::Shape(signs::needle(&rect, d))));
+        let Some(number) = shown.needles.get(item.id.as_str()) else { continue };
+        let drawn = match (place.face, item.scale.as_ref()) {
+            (Face::Altimeter, _) => signs::pointers(&rect, dial::pointers(*number)).to_vec(),
+            (Face::Dial, Some(of)) => {
+                dial::degrees_of(of, *number).map(|d| signs::needle(&rect, d)).into_iter().collect()
+            }
+            _ => Vec::new(),
+        };
+        scene.marks.extend(drawn.into_iter().map(Mark::Shape));
     }
     plate.bottom()
 }
@@ -97,7 +103,8 @@ pub(super) fn entries(model: &Model, shown: &PanelShown) -> Vec<Entry> {
     let mut all = Vec::new();
     for sign in Sign::ALL {
         if sign == Sign::StillTells {
-            all.extend(shown.still.iter().map(|still| still_entry(&walked, still)));
+            all.extend(shown.still.iter().filter(|s| !s.by.is_empty()).map(|still| still_entry(&walked, still)));
+            all.extend(untold(shown, false).into_iter().chain(untold(shown, true)));
             continue;
         }
         let Some(wearing) = shown.signs.get(&sign) else { continue };
@@ -116,6 +123,14 @@ pub(super) fn entries(model: &Model, shown: &PanelShown) -> Vec<Entry> {
     all
 }
 
+/// What nothing tells; what a move of a control brings back is told apart.
+fn untold(shown: &PanelShown, comes_back: bool) -> Option<Entry> {
+    let none = shown.still.iter().filter(|s| s.by.is_empty() && s.comes_back == comes_back);
+    let names: Vec<&str> = none.map(|s| s.of.as_str()).collect();
+    let head = if comes_back { "Nothing tells, as the controls stand" } else { "Nothing tells" };
+    (!names.is_empty()).then(|| (None, format!("{head}: {}", names.join("; "))))
+}
+
 /// Where a control stands, as it is engraved.
 pub(super) fn stands(sign: Sign, item: &Item, shown: &PanelShown) -> String {
     let at = shown.positions.get(item.id.as_str()).filter(|_| sign == Sign::Set);
@@ -132,10 +147,6 @@ fn still_entry(walked: &[Walked<'_>], still: &StillTold) -> Entry {
         format!("{number}{}{limits}", by.name)
     };
     let word = Sign::StillTells.word();
-    if still.by.is_empty() {
-        let more = if still.comes_back { ", as the controls stand" } else { "" };
-        return (None, format!("{word} {}: nothing{more}", still.of));
-    }
     let ringed = still.by.iter().any(|by| number(&by.item).is_some());
     let words = still.by.iter().map(one).collect::<Vec<_>>().join(", ");
     (ringed.then_some(Sign::StillTells), format!("{word} {}: {words}", still.of))

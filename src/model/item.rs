@@ -159,6 +159,7 @@ words! {
     Face {
         Dial = "dial", Horizon = "horizon", Card = "card", Course = "course", Bearing = "bearing", Turn = "turn", Window = "window", Radio = "radio", Lamp = "lamp",
         Toggle = "toggle", Rocker = "rocker", Key = "key", Lever = "lever", Knob = "knob", Button = "button", Socket = "socket", Breaker = "breaker", Wheel = "wheel",
+        PushPull = "push-pull", Altimeter = "altimeter",
     }
 }
 
@@ -185,6 +186,8 @@ pub struct Scale {
     pub usual: Option<Quantity>,
     /// What it does when nothing drives it.
     pub unfed: Option<Unfed>,
+    /// Its marks have no figures.
+    pub unnumbered: bool,
 }
 
 /// One coloured arc or radial line.

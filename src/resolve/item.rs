@@ -216,5 +216,6 @@ fn scale(t: &RawTable) -> Option<Scale> {
         rests: quantity(t, "rests"),
         usual: quantity(t, "usual"),
         unfed: t.text("unfed").and_then(Unfed::find),
+        unnumbered: flag(t, "unnumbered"),
     })
 }

@@ -23,6 +23,7 @@ const SIGNS: &[(&str, &str)] = &[
 ];
 const STILL: &str = "Still tells ";
 const STOPPED: &str = "Gone, off the panel";
+const UNTOLD: &str = "Nothing tells";
 /// Heads of the lists below the panel in a state, with the sign of each.
 const LISTS: &[(&str, &str)] = &[
     ("Away from rest: ", "Set"),
@@ -97,7 +98,7 @@ impl Desk<'_> {
         self.compare_entries(drawn, "in words", (&drawn.alternative, &lines));
         let mut legend: Vec<String> = Vec::new();
         for line in &drawn.legend {
-            let begins = line.starts_with(STILL) || line.starts_with(STOPPED);
+            let begins = [STILL, STOPPED, UNTOLD].iter().any(|head| line.starts_with(head));
             let begins = begins || SIGNS.iter().any(|(word, _)| line.starts_with(&format!("{word}: ")));
             match legend.last_mut() {
                 Some(entry) if !begins => *entry = format!("{entry} {line}"),
@@ -121,7 +122,12 @@ impl Desk<'_> {
             let wanted = near.and_then(|id| numbers.get(*id));
             if wanted != Some(number) {
                 let wants = wanted.map_or_else(|| "no number".to_owned(), ToString::to_string);
-                self.notes.find("drawing-wrong", format!("{}, number on the panel", drawn.name()), number.to_string(), wants);
+                self.notes.find(
+                    "drawing-wrong",
+                    format!("{}, number on the panel", drawn.name()),
+                    number.to_string(),
+                    wants,
+                );
             }
         }
     }

@@ -16,11 +16,15 @@ impl Desk<'_> {
     pub(super) fn check_needles(&mut self, drawn: &Drawn, board: &Board, case: (&FaultName, &str)) {
         let Some(panel) = drawn.panels.first() else { return };
         let mut left = panel.needles.clone();
-        for (id, face) in board.faces.iter().filter(|(_, f)| f.face == "dial") {
+        for (id, face) in board.faces.iter().filter(|(_, f)| ["dial", "altimeter"].contains(&f.face.as_str())) {
             let Some(scale) = &face.scale else { continue };
             let at = on_page(panel, board, face.at);
             let own: Vec<(Spot, Spot)> = left.iter().filter(|(from, _)| near(*from, at)).copied().collect();
             left.retain(|(from, _)| !near(*from, at));
+            if face.face == "altimeter" {
+                self.check_altimeter(drawn, board, (id, &own), case);
+                continue;
+            }
             let shown: Vec<f64> = own.iter().map(|needle| reading(*needle, scale)).collect();
             let expected = self.needle(board, id, case);
             let close = |a: f64, b: f64| (a - b).abs() <= 0.012 * (scale.to - scale.from).abs();
@@ -37,6 +41,42 @@ impl Desk<'_> {
         }
         if !left.is_empty() {
             self.notes.find("needle-wrong", drawn.name(), format!("{} needles on no dial", left.len()), "none");
+        }
+    }
+
+    /// A turn of the long pointer is 1,000 of its unit, one of the short pointer 10,000; both begin at the top.
+    fn check_altimeter(
+        &mut self,
+        drawn: &Drawn,
+        board: &Board,
+        (id, own): (&str, &[(Spot, Spot)]),
+        case: (&FaultName, &str),
+    ) {
+        let expected = self.needle(board, id, case);
+        let long = |(from, to): &(Spot, Spot)| libm::hypot(to.0 - from.0, to.1 - from.1);
+        let mut sorted = own.to_vec();
+        sorted.sort_by(|a, b| long(b).total_cmp(&long(a)));
+        let part = |(from, to): (Spot, Spot)| (turned(from, to) / 360.0).rem_euclid(1.0);
+        let off = |a: f64, b: f64| {
+            let apart = (a - b).rem_euclid(1.0);
+            apart.min(1.0 - apart)
+        };
+        let right = match (sorted.as_slice(), expected) {
+            ([], None) => true,
+            ([first, second], Some(feet)) => {
+                off(part(*first), feet / 1000.0) < 0.012 && off(part(*second), feet / 10_000.0) < 0.012
+            }
+            _ => false,
+        };
+        if !right {
+            let turns: Vec<String> = sorted.iter().map(|n| format!("{:.3} of a turn", part(*n))).collect();
+            let place = format!("{}, needle of the {}", drawn.name(), self.words.name(id));
+            self.notes.find(
+                "needle-wrong",
+                place,
+                turns.join(", "),
+                expected.map_or("none".to_owned(), |n| format!("{n:.1}")),
+            );
         }
     }
 
@@ -87,6 +127,10 @@ impl Desk<'_> {
 
 /// What a needle reads, from where it points.
 fn reading((from, to): (Spot, Spot), scale: &BoardScale) -> f64 {
-    let degrees = libm::atan2(to.0 - from.0, from.1 - to.1).to_degrees();
-    scale.from + (degrees - BEGIN) / SWEEP * (scale.to - scale.from)
+    scale.from + (turned(from, to) - BEGIN) / SWEEP * (scale.to - scale.from)
+}
+
+/// Degrees from the top, clockwise.
+fn turned(from: Spot, to: Spot) -> f64 {
+    libm::atan2(to.0 - from.0, from.1 - to.1).to_degrees()
 }

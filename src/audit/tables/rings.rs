@@ -70,6 +70,7 @@ impl Desk<'_> {
     ) -> BTreeMap<String, String> {
         let effects = self.effects(state, fault);
         let mut entries = BTreeMap::new();
+        let mut untold: BTreeMap<String, Vec<String>> = BTreeMap::new();
         for told in self.still_told((fault, state)) {
             let name = self.words.information.get(&told.information).cloned().unwrap_or_default();
             let parts: Vec<&str> = told.parts.iter().map(String::as_str).collect();
@@ -91,13 +92,18 @@ impl Desk<'_> {
                     .is_some_and(|t| t.tells.iter().any(|t| t.information == told.information && !t.indirectly))
             };
             let back = effects.restored_by.iter().any(|r| r.mends.iter().chain(&r.approximately).any(tells));
-            let words = match (by.is_empty(), back) {
-                (true, true) => "nothing, as the controls stand".to_owned(),
-                (true, false) => "nothing".to_owned(),
-                _ => by.join(", "),
+            let head = match (by.is_empty(), back) {
+                (true, true) => "Nothing tells, as the controls stand".to_owned(),
+                (true, false) => "Nothing tells".to_owned(),
+                _ => format!("Still tells {of}"),
             };
-            entries.insert(format!("Still tells {of}"), words);
+            if by.is_empty() {
+                untold.entry(head).or_default().push(of);
+            } else {
+                entries.insert(head, by.join(", "));
+            }
         }
+        entries.extend(untold.into_iter().map(|(head, names)| (head, names.join("; "))));
         entries
     }
 }

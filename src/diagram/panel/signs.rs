@@ -45,9 +45,18 @@ pub(in crate::diagram) fn misleading_at(middle: Point) -> Vec<Shape> {
 
 /// A needle from the middle of a dial.
 pub(in crate::diagram) fn needle(rect: &Rect, degrees: f64) -> Shape {
+    pointer(rect, degrees, (0.78, 1.1))
+}
+
+/// The long and the short pointer of an altimeter.
+pub(in crate::diagram) fn pointers(rect: &Rect, (long, short): (f64, f64)) -> [Shape; 2] {
+    [pointer(rect, long, (0.78, 1.0)), pointer(rect, short, (0.46, 2.0))]
+}
+
+fn pointer(rect: &Rect, degrees: f64, (reach, weight): (f64, f64)) -> Shape {
     let radius = rect.width.min(rect.height) / 2.0;
-    let tip = on_circle(rect.centre(), radius * 0.78, degrees);
-    Shape { class: "needle", weight: 1.1, form: Form::Line(vec![rect.centre(), tip]) }
+    let tip = on_circle(rect.centre(), radius * reach, degrees);
+    Shape { class: "needle", weight, form: Form::Line(vec![rect.centre(), tip]) }
 }
 
 fn strokes(class: &'static str, weight: f64, strokes: Vec<(Point, Point)>) -> Shape {
@@ -111,7 +120,7 @@ fn inside(face: Face, rect: &Rect, off: f64) -> Option<(f64, f64)> {
 
 /// An arrowhead at the lower edge of a dial, where no needle goes.
 fn shows(middle: Point, radius: f64) -> Vec<Shape> {
-    let (high, half) = ((radius * 0.75).min(6.5), (radius * 0.45).min(3.9));
+    let (high, half) = ((radius * 0.6).min(5.6), (radius * 0.36).min(3.4));
     let low = middle.y + radius - 0.6;
     let corners =
         vec![Point::new(middle.x, low - high), Point::new(middle.x + half, low), Point::new(middle.x - half, low)];

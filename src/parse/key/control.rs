@@ -83,6 +83,7 @@ pub const SCALE: Decl = Decl {
         Key::new("usual", Form::Quantity(&[]), "Where the needle usually stands in the reference state.")
             .no("it is of another dimension than the span"),
         Key::new("unfed", Form::Word(unfed, "unknown-word"), "What the needle does when nothing drives it."),
+        Key::new("unnumbered", Form::Bool, "Its marks have no figures.").or("false"),
     ],
 };
 

@@ -204,5 +204,6 @@ fn scale(of: &Scale) -> Table {
     table.maybe("rests", of.rests.as_ref());
     table.maybe("usual", of.usual.as_ref());
     table.maybe("unfed", of.unfed.map(crate::model::Unfed::word));
+    table.flag("unnumbered", of.unnumbered);
     table
 }
