@@ -33,6 +33,7 @@ const LISTS: &[(&str, &str)] = &[
     ("Misleading: ", "Misleading"),
 ];
 const AFTER: &str = "The panel if ";
+const PANEL: &str = "The panel";
 const STATES: &str = "The panel in each state";
 /// A sign or number stands no farther from its face, pt.
 const BESIDE: f64 = 14.0;
@@ -52,6 +53,8 @@ impl Desk<'_> {
                     _ => self.unreadable(&drawn.name(), &drawn.title, "The panel if … fails (state)"),
                 }
                 self.check_outlines(drawn, page, board);
+            } else if drawn.title == PANEL {
+                self.check_positions_drawn(drawn, board);
             } else if drawn.title == STATES {
                 self.check_states_drawn(drawn, board);
                 self.check_outlines(drawn, page, board);

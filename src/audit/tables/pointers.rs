@@ -2,7 +2,7 @@
 
 use super::Desk;
 use super::figures::{near, on_page};
-use crate::audit::board::{Board, BoardScale};
+use crate::audit::board::{Board, BoardFace, BoardScale};
 use crate::audit::page::{Drawn, Spot};
 use crate::audit::parts::FaultName;
 use std::collections::BTreeSet;
@@ -42,6 +42,56 @@ impl Desk<'_> {
         if !left.is_empty() {
             self.notes.find("needle-wrong", drawn.name(), format!("{} needles on no dial", left.len()), "none");
         }
+    }
+
+    /// In the drawing of the panel, where each control stands in the reference state: in its list, and in the words beside it.
+    pub(super) fn check_positions_drawn(&mut self, drawn: &Drawn, board: &Board) {
+        let Some(reference) = self.reference.clone() else { return };
+        let (positions, _) = self.model.setting(&reference);
+        let numbers = self.round_numbers();
+        let listed =
+            drawn.panels.iter().flat_map(|p| &p.words).chain(&drawn.legend).cloned().collect::<Vec<_>>().join(" ");
+        let listed = listed.replace('\u{a0}', " ");
+        for (id, face) in &board.faces {
+            let Some((stands, names)) = positions.get(id).zip(self.names_to_tell(id, face)) else { continue };
+            let (number, name) = (numbers.get(id).copied().unwrap_or_default(), self.words.name(id));
+            let at = format!("at {}", super::engraved(stands));
+            let way = match face.face.as_str() {
+                "rocker" | "toggle" => "from below: ",
+                "lever" => "from above: ",
+                _ => "",
+            };
+            let entries =
+                [format!("{number} {name}: {at}"), format!("{number} {name}: {way}{}; {at}", names.join(", "))];
+            if !entries.iter().any(|entry| listed.contains(entry)) {
+                self.notes.find(
+                    "drawing-wrong",
+                    format!("{}, list", drawn.name()),
+                    "no such entry",
+                    entries[1].clone(),
+                );
+            }
+            let begin = format!("{number}: {name}");
+            let said = drawn.alternative.iter().find(|line| line.starts_with(&begin)).cloned().unwrap_or_default();
+            if !said.ends_with(&format!(", {at}")) {
+                self.notes.find(
+                    "drawing-wrong",
+                    format!("{}, in words", drawn.name()),
+                    said,
+                    format!("{begin} … {at}"),
+                );
+            }
+        }
+    }
+
+    /// What is engraved at a control whose positions are told in words: signs tell off and on of a rocker, a button springs back, and
+    /// breakers stand in.
+    fn names_to_tell(&self, id: &str, face: &BoardFace) -> Option<Vec<String>> {
+        let control = self.model.nodes[*self.model.number.get(id)?].control.as_ref()?;
+        let kind = self.words.things.get(id).map_or("", |t| t.kind.as_str());
+        let signs = face.face == "rocker" && control.positions == ["off", "on"];
+        let told = !signs && face.face != "button" && !["breaker", "fuse"].contains(&kind);
+        told.then(|| control.positions.iter().map(|p| super::engraved(p)).collect())
     }
 
     /// A turn of the long pointer is 1,000 of its unit, one of the short pointer 10,000; both begin at the top.

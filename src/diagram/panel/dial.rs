@@ -69,9 +69,11 @@ pub(super) fn altimeter(scale: Option<&Scale>, middle: Point, radius: f64, look:
     if look.lettered {
         let figure = |n: i32| letters(n.to_string(), on_circle(middle, radius * 0.56, 36.0 * f64::from(n)));
         let unit = scale.map_or(String::new(), |s| format!("100 {}", s.span.unit.symbol));
-        let unit = letters(unit, Point::new(middle.x, middle.y + radius * 0.3));
-        let all = (0..10).map(figure).chain([unit]);
-        marks.extend(all.flat_map(|words| over(words, (middle, radius), turns.map(|t| t.0))));
+        // On the side from which both pointers point away.
+        let up = |degrees: f64| libm::cos(degrees.to_radians());
+        let side = if turns.is_some_and(|(long, short)| up(long) + up(short) > 0.0) { 0.26 } else { -0.24 };
+        marks.push(Mark::Words(letters(unit, Point::new(middle.x, middle.y + radius * side))));
+        marks.extend((0..10).map(figure).flat_map(|words| over(words, (middle, radius), turns.map(|t| t.0))));
     }
     marks
 }

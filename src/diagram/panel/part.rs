@@ -77,9 +77,12 @@ fn at_scale(of: &[usize], faces: &Faces<'_>, (largest, forced): (f64, bool)) -> 
     Some(layout.part)
 }
 
-/// Its positions have names that have to be told: off and on are told by signs, and breakers stand in.
+/// Its positions have names that have to be told: a rocker tells off and on by signs, a button springs back, and breakers stand in.
 pub(super) fn has_words(item: &Item) -> bool {
-    !face::is_on_off(item) && !matches!(item.kind, Kind::Breaker | Kind::Fuse)
+    let face = item.panel.as_ref().map(|p| p.face);
+    let told = face == Some(Face::Rocker) && face::is_on_off(item);
+    let springs = face == Some(Face::Button);
+    item.control.is_some() && !told && !springs && !matches!(item.kind, Kind::Breaker | Kind::Fuse)
 }
 
 fn blob(face: Face, rect: &Rect) -> Blob {
