@@ -94,6 +94,8 @@ pub(super) struct Words {
     pub(super) information: BTreeMap<String, String>,
     pub(super) alerts: BTreeMap<String, AlertWords>,
     pub(super) states: BTreeMap<String, String>,
+    /// What the model says beside the name of a state.
+    pub(super) state_notes: BTreeMap<String, String>,
     pub(super) systems: BTreeMap<String, String>,
     pub(super) media: BTreeMap<String, String>,
     /// Tags of the media that the model declares.
@@ -128,6 +130,9 @@ impl Words {
         words.information = named("information")?;
         words.states = named("state")?;
         words.systems = named("system")?;
+        for (id, fields) in whole.each("state")? {
+            words.state_notes.extend(fields.text("note")?.map(|note| (id.to_owned(), note)));
+        }
         words.media = named("medium")?;
         for (id, fields) in whole.each("medium")? {
             words.tags.insert(id.to_owned(), fields.required("tag")?);

@@ -159,6 +159,7 @@ words! {
     Face {
         Dial = "dial", Horizon = "horizon", Card = "card", Course = "course", Bearing = "bearing", Turn = "turn", Window = "window", Radio = "radio", Lamp = "lamp",
         Toggle = "toggle", Rocker = "rocker", Key = "key", Lever = "lever", Knob = "knob", Button = "button", Socket = "socket", Breaker = "breaker", Wheel = "wheel",
+        PushPull = "push-pull", Altimeter = "altimeter",
     }
 }
 
@@ -187,6 +188,8 @@ pub struct Scale {
     pub usual_in: Vec<(StateIx, Quantity)>,
     /// What it does when nothing drives it.
     pub unfed: Option<Unfed>,
+    /// Its marks have no figures.
+    pub unnumbered: bool,
 }
 
 impl Scale {

@@ -217,5 +217,6 @@ fn scale(b: &mut Builder<'_, '_>, t: &RawTable) -> Option<Scale> {
         usual: quantity(t, "usual"),
         usual_in: by_state(b, t, "usual-in", |v| v.as_text().and_then(|t| Quantity::parse(t).ok())),
         unfed: t.text("unfed").and_then(Unfed::find),
+        unnumbered: flag(t, "unnumbered"),
     })
 }

@@ -209,5 +209,6 @@ fn scale(model: &Model, of: &Scale) -> Table {
         table.put("usual-in", states.inline());
     }
     table.maybe("unfed", of.unfed.map(crate::model::Unfed::word));
+    table.flag("unnumbered", of.unnumbered);
     table
 }

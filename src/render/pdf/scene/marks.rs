@@ -48,7 +48,7 @@ impl Hand<'_, '_, '_> {
             Mark::Device { symbol, at, down, reached, name, .. } => {
                 self.symbol(*symbol, *at, *down);
                 if *reached {
-                    stalk(*at, *down).iter().for_each(|s| self.sheet.shape(s));
+                    stalk(*symbol, *at, *down).iter().for_each(|s| self.sheet.shape(s));
                 }
                 self.words(name);
             }
