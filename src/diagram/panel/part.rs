@@ -7,8 +7,8 @@ use super::room::{Blob, Room};
 use crate::diagram::WIDEST;
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{LEADING, SIZE, width, wrap};
-use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
 use crate::diagram::outline::{call_radius, on_circle};
+use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
 use crate::model::Face;
 
 /// Space around the faces of a part, pt.

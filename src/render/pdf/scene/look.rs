@@ -97,7 +97,8 @@ impl Looks {
     fn worked_out(&self, classes: &str) -> Look {
         let mut look = Look::UNSAID;
         for (selectors, declarations) in &self.rules {
-            let meant = |s: &str| s == classes || s.strip_prefix('.').is_some_and(|s| classes.split(' ').any(|c| c == s));
+            let meant =
+                |s: &str| s == classes || s.strip_prefix('.').is_some_and(|s| classes.split(' ').any(|c| c == s));
             if selectors.split(',').any(meant) {
                 declarations.split(';').filter_map(|d| d.split_once(':')).for_each(|(n, v)| look.change(n, v));
             }

@@ -4,11 +4,11 @@ use super::letters::{coloured, write};
 use super::look::{Colour, Look, colour};
 use super::outlines::{self, near};
 use super::sheet::{Manner, Sheet};
+use crate::diagram::colour::checked;
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::outline;
 use crate::diagram::scene::{BoxMark, Lettering, Mark, Scene, SceneMedium};
 use crate::diagram::symbol::{Symbol, stalk};
-use crate::diagram::colour::checked;
 use crate::render::pdf::fonts::{Face, Fonts};
 use krilla::graphic::Graphic;
 

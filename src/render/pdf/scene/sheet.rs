@@ -5,8 +5,8 @@ use super::outlines;
 use crate::diagram::scene::Shape;
 use krilla::geom::{PathBuilder, Transform};
 use krilla::graphic::Graphic;
-use krilla::paint::{Fill, FillRule, LineJoin, Stroke, StrokeDash};
 use krilla::num::NormalizedF32;
+use krilla::paint::{Fill, FillRule, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
 
 /// How SVG cuts pointed corners; the library's own is that of PDF.
