@@ -88,8 +88,7 @@ pub enum Format {
     /// Pages.
     #[value(hide = true)]
     Pdf,
-    /// A card for the knee.
-    #[value(hide = true)]
+    /// A quick-reference card for the knee: one A5 sheet, both sides.
     Card,
     /// Pictures of the drawings.
     Png,

@@ -22,6 +22,7 @@ pub fn run(arguments: &GuideArguments, console: &mut Console<'_>) -> Result<(), 
     let mut request = request(&aircraft, Until::Audited, arguments.strict);
     request.only.clone_from(&arguments.only);
     request.paper = paper(arguments.paper);
+    request.card = parts.card;
     let compiled = pipeline::compile(&request)?;
     tell(&compiled, arguments.strict, console)?;
     let (Some(document), Some(guide)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
@@ -39,6 +40,7 @@ pub(super) fn request(aircraft: &Aircraft, until: Until, strict: bool) -> Reques
         book: aircraft.book(),
         only: None,
         paper: Paper::default(),
+        card: false,
         strict,
         until,
     }
@@ -77,8 +79,11 @@ pub(super) fn disagreements(guide: &Guide, console: &mut Console<'_>) -> Result<
 /// Which files are written.
 fn wanted(arguments: &GuideArguments) -> Result<Parts, Stop> {
     let GuideArguments { formats, density, .. } = arguments;
-    if let Some(format) = formats.iter().find(|f| matches!(f, Format::Pdf | Format::Card)) {
-        return Err(Stop::Usage(format!("`--formats {}` is not made yet; there are html, svg and png", format.word())));
+    if let Some(format) = formats.iter().find(|f| matches!(f, Format::Pdf)) {
+        return Err(Stop::Usage(format!(
+            "`--formats {}` is not made yet; there are html, card, svg and png",
+            format.word()
+        )));
     }
     let density = density.as_deref().map(Density::read).transpose()?;
     let png = formats.contains(&Format::Png);
@@ -89,6 +94,7 @@ fn wanted(arguments: &GuideArguments) -> Result<Parts, Stop> {
         html: formats.contains(&Format::Html),
         svg: formats.contains(&Format::Svg),
         png: png.then(|| density.unwrap_or_default()),
+        card: formats.contains(&Format::Card),
     })
 }
 
@@ -115,6 +121,9 @@ fn done(place: &std::path::Path, guide: &Guide, parts: Parts) -> String {
     let mut written = Vec::new();
     if parts.html {
         written.push(pipeline::GUIDE_FILE.to_owned());
+    }
+    if parts.card {
+        written.push(pipeline::CARD_FILE.to_owned());
     }
     let count = guide.pictures.len();
     let plural = if count == 1 { "" } else { "s" };

@@ -1,4 +1,5 @@
 //! Pages: the same document tree and the same scenes as PDF.
+pub mod card;
 pub mod fonts;
 pub mod scene;
 mod words;
