@@ -30,6 +30,7 @@ mod cases {
     mod random_networks;
     mod readme;
     mod rows;
+    mod scene;
     mod solvers_agree;
     mod suspect;
     mod verbs;

@@ -102,8 +102,7 @@ fn a_picture_that_takes_too_much_memory_is_refused_with_a_density_that_fits() {
 fn pictures_stand_beside_the_drawings_under_the_same_names() {
     let home = tempfile::tempdir().unwrap();
     assert_eq!(call_in(home.path(), &["new", "dinghy"]).status, 0);
-    let called =
-        call_in(home.path(), &["guide", "dinghy", "--formats", "svg,png", "--density", "96", "--out", "g"]);
+    let called = call_in(home.path(), &["guide", "dinghy", "--formats", "svg,png", "--density", "96", "--out", "g"]);
     assert_eq!(called.status, 0, "{}", called.err);
     let names = |ending: &str| {
         let all = std::fs::read_dir(home.path().join("g/drawings")).unwrap();
