@@ -10,6 +10,7 @@ mod draw;
 mod figure;
 pub mod fonts;
 mod front;
+pub mod geometry;
 mod inline;
 mod layout;
 mod lines;
