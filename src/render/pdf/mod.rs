@@ -6,6 +6,7 @@
 mod boxes;
 pub mod card;
 mod columns;
+mod compact;
 mod draw;
 mod figure;
 pub mod fonts;

@@ -1,7 +1,7 @@
 //! Tables: a row is not divided unless it is higher than a page; the head is repeated where a page begins within a table; a
 //! narrow one stands in two columns; one whose words are too wide for the page is turned.
 
-use super::columns::{Wish, squeezed, widths};
+use super::columns::{Wish, evened, squeezed, widths};
 use super::fonts::Face;
 use super::lines::{Item, Style};
 use super::setter::{Frame, Setter};
@@ -17,6 +17,8 @@ const APART: f32 = 1.4;
 const BETWEEN: f32 = 26.0;
 /// A table of fewer rows stands in one column.
 const FEW: usize = 8;
+/// Of a row that is parted, no less is left for the next page, pt.
+const LEAST_REST: f32 = 40.0;
 /// Room for a signature, pt.
 const SIGNED: f32 = 21.0;
 
@@ -63,7 +65,11 @@ impl Setter<'_> {
         let wishes = self.wishes(&heads, &rows);
         let gap = self.sheet.table.letters * if table.columns.len() > 6 { 0.75 } else { 1.15 };
         let gaps = gap * table.columns.len().saturating_sub(1) as f32;
-        let (grid, turned) = self.grid(table, &wishes, (frame, gap, gaps));
+        let (mut grid, turned) = self.grid(table, &wishes, (frame, gap, gaps));
+        if table.columns.len() > 2 && table.kind != TableKind::Walk {
+            let lengths = self.lengths(&rows);
+            grid.widths = evened(grid.widths, &wishes, &lengths);
+        }
         let head = self.row(&heads, &grid, Kind::Head);
         let again = self.row(&repeated, &grid, Kind::Head);
         let rows: Vec<Strip> = rows.iter().map(|r| self.row(r, &grid, Kind::Row)).collect();
@@ -172,6 +178,14 @@ impl Setter<'_> {
             }
         }
         wishes.iter().map(|w| Wish { least: w.least + 0.1, most: w.most.max(w.least) + 0.1, ..*w }).collect()
+    }
+
+    /// How long each line of each cell is.
+    fn lengths(&mut self, rows: &[Vec<Set>]) -> Vec<Vec<Vec<f32>>> {
+        let letters = self.sheet.table.letters;
+        let (store, fonts) = (&self.store, &mut self.fonts);
+        let mut cell = |set: &Set| set.lines.iter().map(|l| store.widths(l, fonts, letters).1).collect();
+        rows.iter().map(|row| row.iter().map(&mut cell).collect()).collect()
     }
 
     /// The columns, and whether the table has to be turned.
@@ -360,6 +374,9 @@ pub(super) fn parted(row: &Strip, room: f32) -> Option<(Strip, Strip)> {
     let lines = |puts: &[Put]| puts.iter().filter(|p| matches!(p.ink, Ink::Text(..))).count();
     if lines(&here) < 3 || lines(&rest) < 1 {
         return None;
+    }
+    if row.height - room < LEAST_REST && room > LEAST_REST * 2.0 {
+        return parted(row, row.height - LEAST_REST);
     }
     let base = |puts: &[Put]| {
         let text = puts.iter().filter(|p| matches!(p.ink, Ink::Text(..)));
