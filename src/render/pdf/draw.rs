@@ -112,7 +112,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
                 Ink::Outline(points, paint) => self.outline(points, (x, y), *paint),
                 Ink::Circle(radius, paint) => self.circle((x, y), *radius, *paint),
                 Ink::Scene(drawn) => self.scene(drawn, (x, y)),
-                Ink::Turned(wide, _, puts) => self.turned(puts, (x, y), *wide),
+                Ink::Turned(wide, down, puts) => self.turned(puts, (x + down, y), *wide),
                 Ink::Anchor(_) => {}
             }
         }
