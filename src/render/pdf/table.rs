@@ -143,6 +143,9 @@ impl Setter<'_> {
                 lines.insert(0, words);
             }
         }
+        if lines.iter().all(Vec::is_empty) {
+            lines = vec![self.blank(style)]; // a cell with nothing in it is a cell all the same
+        }
         Set { lines, dashed }
     }
 
