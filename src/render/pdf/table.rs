@@ -117,7 +117,7 @@ impl Setter<'_> {
         let cell = |(at, cell): (usize, &Cell)| {
             let role = if at == naming { Role::RowHead } else { Role::Cell };
             let cell_node = self.tags.block(Some(node), role);
-            let bold = at == naming && table.kind != TableKind::States;
+            let bold = at == naming && !matches!(table.kind, TableKind::States | TableKind::Suspects);
             let face = if bold { Face::Bold } else { Face::Regular };
             self.cell(cell, (table.kind, bold), Self::style(face, Tone::Ink, Some(cell_node)))
         };
