@@ -28,10 +28,12 @@ mod cases {
     mod phrases;
     mod plots;
     mod png;
+    mod print;
     mod promises;
     mod random_networks;
     mod readme;
     mod rows;
+    mod scene;
     mod solvers_agree;
     mod suspect;
     mod verbs;

@@ -24,6 +24,7 @@
 mod amount;
 mod board;
 mod book;
+mod card;
 mod carried;
 mod drawing;
 mod effects;
@@ -35,6 +36,7 @@ mod layout;
 mod numbers;
 mod page;
 mod parts;
+mod pdf;
 mod plots;
 mod promises;
 mod prose;
@@ -87,6 +89,15 @@ pub fn report(html: &str, canonical: &str) -> Report {
             notes.finish()
         }
     }
+}
+
+/// The same of a guide with a quick-reference card, which is a PDF file.
+pub fn report_with_card(html: &str, card: &[u8], canonical: &str) -> Report {
+    let Ok(source) = Basis::read(canonical) else { return report(html, canonical) };
+    let mut examiner = Examiner::new(&source);
+    let mut report = examiner.report(html);
+    report.join(examiner.card(card));
+    report
 }
 
 /// A canonical text, read by the audit alone.
@@ -151,6 +162,13 @@ impl<'s> Examiner<'s> {
         self.desk.check_worked_called(&page, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
+        self.desk.end()
+    }
+
+    /// Audits a quick-reference card.
+    pub fn card(&mut self, bytes: &[u8]) -> Report {
+        self.desk.begin(Notes::default());
+        card::check(bytes, self.source, &mut self.desk);
         self.desk.end()
     }
 }

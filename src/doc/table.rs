@@ -155,6 +155,10 @@ pub enum TableKind {
     Needles,
     /// What a tail changes.
     Changes,
+    /// Of the card: what is lost with each source and bus.
+    CardLosses,
+    /// Of the card: numbers with names.
+    CardNumbers,
     /// A table typed in a chapter.
     Plain,
 }
@@ -256,6 +260,8 @@ pub enum Column {
     Difference,
     Needle,
     OutBy,
+    LostOrFalse,
+    StillTells,
     /// A phase on the battery: the heading is its name.
     PhaseNamed(String),
     /// A state: the heading is its name.
@@ -374,6 +380,8 @@ impl Column {
             Self::Difference => "Difference in weight",
             Self::Needle => "Gauge",
             Self::OutBy => "Apart by",
+            Self::LostOrFalse => "Lost or false",
+            Self::StillTells => "Still tells you",
             _ => "",
         }
     }

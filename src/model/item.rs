@@ -42,6 +42,8 @@ pub struct Item {
     pub control: Option<Control>,
     /// A breaker that can be pulled.
     pub pull: bool,
+    /// It has no row on the quick-reference card.
+    pub off_card: bool,
     /// Where it sits.
     pub panel: Option<PanelPlace>,
     /// Its face.

@@ -1,6 +1,7 @@
 //! The stages in their order: parse → resolve → check the model → analyse → compose, where claims are proved → check the
 //! book → diagram → render → audit.
 mod bundle;
+mod card;
 mod drawings;
 mod fresh;
 mod only;
@@ -17,7 +18,7 @@ use crate::compose::Prints;
 use crate::diagram::Scene;
 use crate::doc::{Document, Prose};
 use crate::parse::book::{self, Book};
-use crate::render::html::Paper;
+use crate::render::Paper;
 use crate::render::png::{Density, Painter, PngError};
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
@@ -43,6 +44,10 @@ pub struct Request {
     pub only: Option<String>,
     /// The paper that the guide is laid out for when it is printed.
     pub paper: Paper,
+    /// Pages too.
+    pub pdf: bool,
+    /// A quick-reference card too.
+    pub card: bool,
     /// Warnings stop the work too.
     pub strict: bool,
     /// Where the work ends.
@@ -78,6 +83,10 @@ pub struct Compiled {
 pub struct Guide {
     /// The one file.
     pub html: String,
+    /// The same as pages, where they were asked for.
+    pub pdf: Option<Vec<u8>>,
+    /// The quick-reference card, where it was asked for.
+    pub card: Option<Vec<u8>>,
     /// Drawings as SVG files, by id of their figure.
     pub pictures: BTreeMap<String, String>,
     /// How much was held against the model, and where they disagree: nowhere, or the guide is not put in place.
@@ -96,6 +105,9 @@ pub enum PipelineError {
     /// A picture is not to be made so.
     #[error(transparent)]
     Picture(#[from] PngError),
+    /// The library refuses a file; a mistake of ours.
+    #[error("{0}")]
+    Refused(String),
 }
 
 /// What is written of a guide.
@@ -103,10 +115,14 @@ pub enum PipelineError {
 pub struct Parts {
     /// The one file that is read.
     pub html: bool,
+    /// The same as pages.
+    pub pdf: bool,
     /// Every drawing as SVG.
     pub svg: bool,
     /// Every drawing as a picture of that density.
     pub png: Option<Density>,
+    /// The quick-reference card, where it was asked for.
+    pub card: bool,
 }
 
 /// Compiles a guide.
@@ -132,17 +148,30 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
     let prose = composed.prose;
     let mut compiled = Compiled { sources, findings, prose, document: Some(document.clone()), guide: None };
     if request.until == Until::Audited && !compiled.is_stopped(request.strict) {
+        let card = request.card.then(|| card::make(&model, &analysis, &mut compiled, &document.meta)).transpose()?;
         let document = printed(&document, request)?;
         let figures = figures(&document);
         let scenes = diagram::draw_all(&figures, &model);
         let scenes: BTreeMap<String, Scene> = figures.iter().map(|f| f.id.clone()).zip(scenes).collect();
         let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
-        let audited = audit::report(&html, &canonical);
-        compiled.guide = Some(Guide { html, pictures: pictures(&scenes), audited });
+        let pages = |d: &Document| render::pdf::write(d, &scenes, request.paper).map_err(|e| e.to_string());
+        let pdf = request.pdf.then(|| pages(&document)).transpose().map_err(PipelineError::Refused)?;
+        let card = card.flatten();
+        let audited = match &card {
+            Some(card) => audit::report_with_card(&html, card, &canonical),
+            None => audit::report(&html, &canonical),
+        };
+        if !compiled.is_stopped(request.strict) {
+            compiled.guide = Some(Guide { html, pdf, card, pictures: pictures(&scenes), audited });
+        }
     }
     Ok(compiled)
 }
 
+/// Name of the quick-reference card.
+pub const CARD_FILE: &str = "card.pdf";
+/// Name of the file with the pages.
+pub const PAGES_FILE: &str = "guide.pdf";
 /// Name of the one file that is read.
 pub const GUIDE_FILE: &str = "guide.html";
 
@@ -177,10 +206,16 @@ impl Guide {
         if parts.html {
             bundle.add(GUIDE_FILE, self.html.clone().into_bytes());
         }
+        if let Some(pdf) = self.pdf.as_ref().filter(|_| parts.pdf) {
+            bundle.add(PAGES_FILE, pdf.clone());
+        }
         if parts.svg {
             for (id, picture) in &self.pictures {
                 bundle.add(format!("drawings/{}.svg", file_name(id)), picture.clone().into_bytes());
             }
+        }
+        if let Some(card) = self.card.as_ref().filter(|_| parts.card) {
+            bundle.add(CARD_FILE, card.clone());
         }
         if let Some(density) = parts.png {
             let painter = Painter::new(density);

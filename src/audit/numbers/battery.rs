@@ -144,6 +144,11 @@ impl Desk<'_> {
         Some(all)
     }
 
+    /// The time on the battery with nothing more left off than the phases say, min.
+    pub(in crate::audit) fn minutes_on_battery(&mut self) -> Option<f64> {
+        Some(self.spent(&[])?.total())
+    }
+
     fn spent(&mut self, shed: &[String]) -> Option<Spent> {
         let (battery, _) = self.battery_plan()?;
         let store = self.store(&battery)?;

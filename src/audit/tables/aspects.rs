@@ -115,6 +115,14 @@ impl Desk<'_> {
         self.words.things.get(id).and_then(|t| t.item.as_ref()).is_some_and(|item| listed.contains(item))
     }
 
+    /// What is lost later for one fault of a table.
+    pub(super) fn check_later_alone(&mut self, case: &Case) {
+        let lines = self.later_lines(case);
+        for effects in case.effects.clone() {
+            self.check_later(case, &lines, &effects);
+        }
+    }
+
     fn later_lines(&mut self, case: &Case) -> Vec<LaterLine> {
         let mut found = Vec::new();
         for line in case.row("Lost later") {

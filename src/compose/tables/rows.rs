@@ -189,7 +189,7 @@ impl Composer<'_> {
     }
 
     /// Things that stop at the same time for the same cause stand in one line.
-    fn later_lines(&mut self, effects: &Effects) -> Vec<Line> {
+    pub fn later_lines(&mut self, effects: &Effects) -> Vec<Line> {
         let mut groups: Vec<(LostLater, Vec<NodeIx>)> = Vec::new();
         for later in &effects.lost_later {
             match groups.iter_mut().find(|(g, _)| g.in_min == later.in_min && g.because == later.because) {
@@ -326,28 +326,32 @@ impl Composer<'_> {
     }
 
     fn still_tells_line(&mut self, effects: &Effects, still: &StillTells) -> Inlines {
+        let mut line = self.still_tells_briefly(effects, still);
+        let mut notes: Vec<&String> = Vec::new();
+        for (node, at) in &still.sources {
+            let tells = self.model[*node].tells.get(*at);
+            let note = tells.filter(|t| t.how == How::Indirectly).and_then(|t| t.note.as_ref());
+            if let Some(note) = note.filter(|note| !notes.contains(note)) {
+                notes.push(note);
+                then_sentence(&mut line, vec![quoted(format!("{}/tells", self.model[*node].id), note)]);
+            }
+        }
+        line
+    }
+
+    /// Every source that remains of a piece of information, with its limits, without the notes of the author.
+    pub fn still_tells_briefly(&mut self, effects: &Effects, still: &StillTells) -> Inlines {
         let information = self.words.information(still.information);
         if still.sources.is_empty() {
             return say("still-nothing", &[("information", information.into())]);
         }
         let mut sources = Vec::new();
-        let mut notes = Vec::new();
         for (node, at) in &still.sources {
             let Some(tells) = self.model[*node].tells.get(*at) else { continue };
             let limits = self.limits(effects, *node, tells);
             sources.push(say("tells-source", &[("thing", self.words.node(*node).into()), ("part", limits.into())]));
-            if let (How::Indirectly, Some(note)) = (tells.how, &tells.note) {
-                if !notes.iter().any(|(_, said)| said == note) {
-                    notes.push((*node, note.clone()));
-                }
-            }
         }
-        let mut line =
-            say("still-tells", &[("information", information.into()), ("part", joined(sources, ", ").into())]);
-        for (node, note) in notes {
-            then_sentence(&mut line, vec![quoted(format!("{}/tells", self.model[node].id), &note)]);
-        }
-        line
+        say("still-tells", &[("information", information.into()), ("part", joined(sources, ", ").into())])
     }
 
     /// Within what limits a source tells: indirectly, only so, for so long.

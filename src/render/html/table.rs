@@ -132,6 +132,8 @@ fn kind_word(kind: TableKind) -> &'static str {
         TableKind::Walk => "walk",
         TableKind::Inspections => "inspections",
         TableKind::Changes => "changes",
+        TableKind::CardLosses => "card-losses",
+        TableKind::CardNumbers => "card-numbers",
         TableKind::Loads => "loads",
         TableKind::Circuits => "circuits",
         TableKind::PhaseLoads => "phase-loads",

@@ -2,9 +2,10 @@
 
 use super::pages::{Page, anchors};
 use super::setter::Setter;
-use super::sheet::{Paper, Sheet};
+use super::sheet::Sheet;
 use crate::diagram::Scene;
 use crate::doc::{Document, plain_text};
+use crate::render::Paper;
 use std::collections::BTreeMap;
 
 /// All pages, with what is needed to draw them.

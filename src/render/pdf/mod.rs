@@ -4,11 +4,14 @@
 //! drawn ([`draw`], [`write`]). What a link says of its page is filled in last. The file meets PDF/A-3a and PDF/UA-1 as far as the
 //! library can tell, and carries the canonical text.
 mod boxes;
+pub mod card;
 mod columns;
+mod compact;
 mod draw;
 mod figure;
 pub mod fonts;
 mod front;
+pub mod geometry;
 mod inline;
 mod layout;
 mod lines;
@@ -22,11 +25,11 @@ mod tags;
 mod words;
 mod write;
 
-pub use sheet::Paper;
 pub use write::{ATTACHED, PdfError};
 
 use crate::diagram::Scene;
 use crate::doc::Document;
+use crate::render::Paper;
 use std::collections::BTreeMap;
 
 /// The guide as one PDF file.

@@ -1,16 +1,6 @@
 //! The paper: its size, where the text stands on it, and how large letters are.
 
-/// What a guide is printed on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Paper {
-    /// 210 mm by 297 mm.
-    #[default]
-    A4,
-    /// 8.5 in by 11 in.
-    Letter,
-    /// 148 mm by 210 mm.
-    A5,
-}
+use crate::render::Paper;
 
 /// Height and leading of letters, pt.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -56,9 +46,6 @@ pub struct Sheet {
     /// Of headings from the title of a chapter down.
     pub headings: [Size; 4],
 }
-
-/// Nothing is set smaller than this, pt.
-pub const LEAST: f32 = 8.0;
 
 impl Sheet {
     /// The sheet of a paper.
@@ -116,6 +103,9 @@ impl Sheet {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Nothing is set smaller than this, pt.
+    const LEAST: f32 = 8.0;
 
     #[test]
     fn a_drawing_of_full_width_fits_upright_or_turned() {

@@ -49,12 +49,6 @@ pub enum Role {
     Figure(String),
     /// A link.
     Link,
-    /// Stressed.
-    Emph,
-    /// Strongly stressed.
-    Strong,
-    /// A piece of a line.
-    Span,
     /// A list of contents.
     Contents,
     /// A line of a list of contents.
@@ -175,9 +169,6 @@ fn tag(role: &Role) -> TagKind {
         Role::Caption => Tag::Caption.into(),
         Role::Figure(words) => Tag::Figure(Some(cut(words))).into(),
         Role::Link => Tag::Link.into(),
-        Role::Emph => Tag::Em.into(),
-        Role::Strong => Tag::Strong.into(),
-        Role::Span => Tag::Span.into(),
         Role::Contents => Tag::TOC.into(),
         Role::ContentsLine => Tag::TOCI.into(),
     }
