@@ -59,9 +59,9 @@ impl Grid {
 /// How many stand beside one another, and the share of each column.
 fn shape(kind: TableKind, columns: usize) -> (usize, Vec<f32>) {
     match kind {
-        TableKind::CardLosses => (1, vec![0.2, 0.42, 0.38]),
+        TableKind::CardLosses => (1, vec![0.19, 0.43, 0.38]),
         TableKind::CardNumbers => (2, vec![0.66, 0.34]),
-        TableKind::Breakers => (2, vec![0.37, 0.13, 0.5]),
+        TableKind::Breakers => (2, vec![0.36, 0.15, 0.49]),
         _ => (1, vec![1.0 / columns.max(1) as f32; columns]),
     }
 }
