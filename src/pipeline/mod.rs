@@ -18,7 +18,7 @@ use crate::compose::Prints;
 use crate::diagram::Scene;
 use crate::doc::{Document, Prose};
 use crate::parse::book::{self, Book};
-use crate::render::html::Paper;
+use crate::render::Paper;
 use crate::render::png::{Density, Painter, PngError};
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
@@ -44,6 +44,8 @@ pub struct Request {
     pub only: Option<String>,
     /// The paper that the guide is laid out for when it is printed.
     pub paper: Paper,
+    /// Pages too.
+    pub pdf: bool,
     /// A quick-reference card too.
     pub card: bool,
     /// Warnings stop the work too.
@@ -81,6 +83,8 @@ pub struct Compiled {
 pub struct Guide {
     /// The one file.
     pub html: String,
+    /// The same as pages, where they were asked for.
+    pub pdf: Option<Vec<u8>>,
     /// The quick-reference card, where it was asked for.
     pub card: Option<Vec<u8>>,
     /// Drawings as SVG files, by id of their figure.
@@ -111,6 +115,8 @@ pub enum PipelineError {
 pub struct Parts {
     /// The one file that is read.
     pub html: bool,
+    /// The same as pages.
+    pub pdf: bool,
     /// Every drawing as SVG.
     pub svg: bool,
     /// Every drawing as a picture of that density.
@@ -147,13 +153,15 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
         let scenes: BTreeMap<String, Scene> =
             figures(&document).into_iter().map(|f| (f.id.clone(), diagram::draw(f, &model))).collect();
         let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
+        let pages = |d: &Document| render::pdf::write(d, &scenes, request.paper).map_err(|e| e.to_string());
+        let pdf = request.pdf.then(|| pages(&document)).transpose().map_err(PipelineError::Refused)?;
         let card = card.flatten();
         let audited = match &card {
             Some(card) => audit::report_with_card(&html, card, &canonical),
             None => audit::report(&html, &canonical),
         };
         if !compiled.is_stopped(request.strict) {
-            compiled.guide = Some(Guide { html, card, pictures: pictures(&scenes), audited });
+            compiled.guide = Some(Guide { html, pdf, card, pictures: pictures(&scenes), audited });
         }
     }
     Ok(compiled)
@@ -161,6 +169,8 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
 
 /// Name of the quick-reference card.
 pub const CARD_FILE: &str = "card.pdf";
+/// Name of the file with the pages.
+pub const PAGES_FILE: &str = "guide.pdf";
 /// Name of the one file that is read.
 pub const GUIDE_FILE: &str = "guide.html";
 
@@ -194,6 +204,9 @@ impl Guide {
         let mut bundle = Bundle::default();
         if parts.html {
             bundle.add(GUIDE_FILE, self.html.clone().into_bytes());
+        }
+        if let Some(pdf) = self.pdf.as_ref().filter(|_| parts.pdf) {
+            bundle.add(PAGES_FILE, pdf.clone());
         }
         if parts.svg {
             for (id, picture) in &self.pictures {

@@ -201,6 +201,17 @@ impl Fonts {
         self.words.enter(text, face, shaped)
     }
 
+    /// The hyphen at the end of a line: it looks like one, and reads as a soft one.
+    pub fn hyphen(&mut self, face: Face) -> WordId {
+        if let Some(known) = self.words.find(SOFT_HYPHEN, face) {
+            return known;
+        }
+        let mut shaped = self.shape_anew("-", face);
+        SOFT_HYPHEN.clone_into(&mut shaped.text);
+        shaped.runs.iter_mut().flat_map(|r| &mut r.glyphs).for_each(|g| g.end = SOFT_HYPHEN.len() as u32);
+        self.words.enter(SOFT_HYPHEN, face, shaped)
+    }
+
     /// The text of that number as glyphs.
     pub fn shaped(&self, word: WordId) -> &Shaped {
         self.words.shaped(word)
@@ -302,6 +313,8 @@ impl Fonts {
     }
 }
 
+/// What a hyphen at the end of a line reads as.
+const SOFT_HYPHEN: &str = "\u{ad}";
 /// What stands where a character cannot be shown.
 const UNKNOWN: char = '\u{fffd}';
 
@@ -309,7 +322,7 @@ const UNKNOWN: char = '\u{fffd}';
 fn shown(c: char) -> char {
     match c {
         '\u{a0}' | '\u{202f}' | '\u{2009}' | '\n' | '\t' => ' ',
-        '\u{2011}' => '-',
+        '\u{2011}' | '\u{ad}' => '-',
         '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}' => UNKNOWN,
         '\u{e000}'..='\u{f8ff}' | '\u{f0000}'.. => UNKNOWN,
         c if c.is_control() => UNKNOWN,
