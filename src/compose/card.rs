@@ -150,14 +150,15 @@ impl Composer<'_> {
         self.card_table("card/numbers", TableKind::CardNumbers, say("card-numbers", &[]), (columns, rows))
     }
 
-    /// The list of breakers as the guide has it.
+    /// The list of breakers as the guide has it, without what each carries.
     fn card_breakers(&mut self) -> Table {
         let model = self.model;
         let table = self.breakers().into_iter().find_map(|b| if let Block::Table(t) = b { Some(t) } else { None });
         let mut rows = table.map(|t| t.rows).unwrap_or_default();
         rows.retain(|row| model.find_item(&row.about).is_none_or(|i| !model[i].off_card));
-        let columns = vec![Column::Breaker, Column::Rating, Column::Protects];
-        self.card_table("card/breakers", TableKind::Breakers, say("card-breakers", &[]), (columns, rows))
+        let columns = vec![Column::Breaker, Column::Rating];
+        rows.iter_mut().for_each(|row| row.cells.truncate(columns.len()));
+        self.card_table("card/breakers", TableKind::CardBreakers, say("card-breakers", &[]), (columns, rows))
     }
 
     fn card_table(

@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 const LOSSES: &[&str] = &["If", "Lost or false", "Still tells you"];
 const NUMBERS: &[&str] = &["Number", "Value"];
-const BREAKERS: &[&str] = &["Breaker", "Rating", "Carries"];
+const BREAKERS: &[&str] = &["Breaker", "Rating"];
 const BATTERY: &str = "Time on the battery alone, as planned";
 
 /// A number of the card.
@@ -232,7 +232,12 @@ impl Desk<'_> {
 
     fn check_card_breakers(&mut self, grid: &Grid) {
         let expected = self.breakers_on_card();
-        let listed = self.breaker_rows(grid);
+        let words = self.words;
+        let listed = self.rows_named(grid, 0, |desk, row, id| {
+            let place = format!("{}, column “Rating”", grid.row_name(row));
+            let rating = words.things.get(id).and_then(|t| t.rating.as_ref());
+            desk.check_amount(&place, row.get(1).map_or(&[], Vec::as_slice), rating);
+        });
         self.compare(&grid.name(), (&listed, &expected));
     }
 }

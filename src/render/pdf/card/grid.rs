@@ -5,7 +5,7 @@ use crate::doc::{Cell, Column, Table, TableKind, plain_text};
 use crate::render::pdf::fonts::{Face, Fonts};
 
 /// Space over and under the lines of a row, pt.
-pub(super) const PAD: f32 = 1.6;
+pub(super) const PAD: f32 = 1.3;
 /// Space between columns, pt.
 pub(super) const GAP: f32 = 6.0;
 
@@ -59,9 +59,9 @@ impl Grid {
 /// How many stand beside one another, and the share of each column.
 fn shape(kind: TableKind, columns: usize) -> (usize, Vec<f32>) {
     match kind {
-        TableKind::CardLosses => (1, vec![0.19, 0.43, 0.38]),
+        TableKind::CardLosses => (1, vec![0.16, 0.42, 0.42]),
         TableKind::CardNumbers => (2, vec![0.66, 0.34]),
-        TableKind::Breakers => (2, vec![0.36, 0.15, 0.49]),
+        TableKind::CardBreakers => (3, vec![0.74, 0.26]),
         _ => (1, vec![1.0 / columns.max(1) as f32; columns]),
     }
 }
