@@ -134,7 +134,7 @@ impl Composer<'_> {
             let name = vec![Inline::name(named.id.as_str(), capitalise(&named.name))];
             rows.push(number_row(named.id.as_str(), name, value));
         }
-        if let Some(on) = self.on_battery(Span::default()) {
+        if let Some(on) = model.endurance.as_ref().and_then(|_| self.on_battery(Span::default())) {
             let total = self.printed("card/battery", on.endurance.total.0, "min", 1).inline();
             rows.push(number_row(model[on.plan.battery].id.as_str(), say("card-battery", &[]), total));
         }

@@ -47,11 +47,11 @@ impl Grid {
         let widths: Vec<f32> = shares.iter().map(|s| s * usable).collect();
         let lefts = widths.iter().scan(0.0, |x, w| Some(std::mem::replace(x, *x + w + GAP))).collect();
         let heads: Vec<Cell> = table.columns.iter().map(head).collect();
-        let row = |about: &str, cells: &[Cell], face: Face, fonts: &mut Fonts| {
-            set_row(about, cells, (&widths, face, size), fonts)
-        };
-        let head = row("", &heads, Face::Bold, fonts);
-        let rows = table.rows.iter().map(|r| row(&r.about, &r.cells, Face::Regular, fonts)).collect();
+        // What is looked for is bold: the thing that fails, the number of what is named.
+        let bold = if table.kind == TableKind::CardLosses { 0 } else { widths.len() - 1 };
+        let face = |at: usize| if at == bold { Face::Bold } else { Face::Regular };
+        let head = set_row("", &heads, (&widths, &|_| Face::Bold, size), fonts);
+        let rows = table.rows.iter().map(|r| set_row(&r.about, &r.cells, (&widths, &face, size), fonts)).collect();
         Self { caption: plain_text(&table.caption), head, rows, lefts, width, beside }
     }
 }
@@ -70,10 +70,12 @@ fn head(column: &Column) -> Cell {
     Cell::line(vec![crate::doc::Inline::text(column.heading())])
 }
 
-fn set_row(about: &str, cells: &[Cell], (widths, face, size): (&[f32], Face, Size), fonts: &mut Fonts) -> SetRow {
+/// The face of each column, and how it is set.
+type Columns<'c> = (&'c [f32], &'c dyn Fn(usize) -> Face, Size);
+
+fn set_row(about: &str, cells: &[Cell], (widths, face, size): Columns<'_>, fonts: &mut Fonts) -> SetRow {
     let set_cell = |(at, (cell, width)): (usize, (&Cell, &f32))| -> Said {
-        let face = if at == 0 { face.bold() } else { face };
-        cell.lines.iter().map(|line| set(fonts, line, face, (size, *width))).collect()
+        cell.lines.iter().map(|line| set(fonts, line, face(at), (size, *width))).collect()
     };
     let cells: Vec<Said> = cells.iter().zip(widths).enumerate().map(set_cell).collect();
     let lines = cells.iter().map(|said| said.iter().map(Vec::len).sum::<usize>()).max().unwrap_or(0).max(1);
