@@ -12,6 +12,8 @@ use crate::doc::Figure;
 
 /// Down to this scale a drawing counts as legible.
 const LEGIBLE: f32 = 0.985;
+/// Room for the caption of a drawing that fills a page, pt.
+const CAPTION: f32 = 28.0;
 /// Between a drawing and its caption, pt.
 const GAP: f32 = 5.0;
 
@@ -32,11 +34,12 @@ impl Setter<'_> {
             return self.caption(figure, None, frame);
         };
         let node = self.tags.block(Some(frame.node), Role::Figure(in_words(scene)));
-        let upright = frame.width / scene.width as f32;
-        let turned = self.sheet.high() / scene.width as f32;
-        let mut plate = Plate { figure, scene, node, scale: upright.min(1.0), frame };
+        let (wide, high) = (self.sheet.wide(), self.sheet.high());
+        let upright = scale(scene, (frame.width, high));
+        let turned = scale(scene, (high, wide));
+        let mut plate = Plate { figure, scene, node, scale: upright, frame };
         let mut strips = if upright < LEGIBLE && turned > upright {
-            plate.scale = turned.min(1.0);
+            plate.scale = turned;
             self.turned(plate)
         } else {
             self.upright(plate)
@@ -120,7 +123,7 @@ impl Setter<'_> {
                 strip.take(caption.clone(), down);
             }
             let mut page = self.turned_page(Kind::Figure, strip);
-            page.floats = last == 0;
+            page.floats = true;
             strips.push(page);
         }
         strips
@@ -135,6 +138,13 @@ impl Setter<'_> {
         page.put(0.0, 0.0, Ink::Turned(wide, high, puts));
         page
     }
+}
+
+/// How large a drawing can be drawn on a page of that width and height, at most in its true size, parted at its folds; all its
+/// parts have one measure. Some room is left for the caption.
+fn scale(scene: &Scene, (wide, high): (f32, f32)) -> f32 {
+    let tallest = pieces(scene).iter().map(|p| p.height() as f32).fold(1.0, f32::max);
+    (wide / scene.width as f32).min((high - CAPTION) / tallest).clamp(0.05, 1.0)
 }
 
 /// Parts of a drawing under one another, made smaller where they are higher than there is room.

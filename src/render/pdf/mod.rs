@@ -6,10 +6,12 @@
 mod boxes;
 pub mod card;
 mod columns;
+mod compact;
 mod draw;
 mod figure;
 pub mod fonts;
 mod front;
+pub mod geometry;
 mod inline;
 mod layout;
 mod lines;
