@@ -69,6 +69,8 @@ pub(super) struct Artist<'s, 'k, 'a> {
     turn: Option<Turn>,
     links: Vec<LinkAt>,
     run: Run,
+    /// What letters are that do not take part in the reading.
+    unread: ArtifactType,
 }
 
 /// Letters of one style and face that are gathered before they are written.
@@ -88,7 +90,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
     /// For one surface.
     pub fn new(surface: &'s mut Surface<'k>, tools: &'s mut Tools<'a>) -> Self {
         let (open, links, run) = (Open::Nothing, Vec::new(), Run::default());
-        Self { surface, tools, open, tone: None, turn: None, links, run }
+        Self { surface, tools, open, tone: None, turn: None, links, run, unread: ArtifactType::Other }
     }
 
     /// Ends what is open, and gives the places of links.
@@ -97,8 +99,9 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
         self.links
     }
 
-    /// Draws a strip whose upper left corner is there.
-    pub fn strip(&mut self, strip: &Strip, (x, y): (f32, f32)) {
+    /// Draws a strip whose upper left corner is there. What stands there `again` belongs to the page and not to the text.
+    pub fn strip(&mut self, strip: &Strip, (x, y): (f32, f32), again: bool) {
+        self.unread = if again { ArtifactType::PaginationOther } else { ArtifactType::Other };
         self.puts(&strip.puts, (x, y));
     }
 
@@ -112,7 +115,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
                 Ink::Outline(points, paint) => self.outline(points, (x, y), *paint),
                 Ink::Circle(radius, paint) => self.circle((x, y), *radius, *paint),
                 Ink::Scene(drawn) => self.scene(drawn, (x, y)),
-                Ink::Turned(wide, _, puts) => self.turned(puts, (x, y), *wide),
+                Ink::Turned(wide, down, puts) => self.turned(puts, (x + down, y), *wide),
                 Ink::Anchor(_) => {}
             }
         }
@@ -249,7 +252,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
         let in_margin = matches!(self.open, Open::Artifact(ArtifactType::Header | ArtifactType::Footer));
         match style.node {
             Some(node) => self.begin(Open::Node(node)),
-            None if !in_margin => self.begin(LAYOUT),
+            None if !in_margin => self.begin(Open::Artifact(self.unread)),
             None => {}
         }
         self.fill(Some(style.tone));

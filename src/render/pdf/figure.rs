@@ -122,21 +122,9 @@ impl Setter<'_> {
                 strip.height = down + caption.height;
                 strip.take(caption.clone(), down);
             }
-            let mut page = self.turned_page(Kind::Figure, strip);
-            page.floats = true;
-            strips.push(page);
+            strips.push(Strip::turned(Kind::Figure, strip, (high, wide)));
         }
         strips
-    }
-
-    /// A strip that fills a page, with the ink of another one turned in its middle.
-    pub(super) fn turned_page(&self, kind: Kind, strip: Strip) -> Strip {
-        let (wide, high) = (self.sheet.high(), self.sheet.wide());
-        let down = ((high - strip.height) / 2.0).max(0.0);
-        let puts = strip.puts.into_iter().map(|p| Put { y: p.y + down, ..p }).collect();
-        let mut page = Strip::new(kind, (0.0, high), wide);
-        page.put(0.0, 0.0, Ink::Turned(wide, high, puts));
-        page
     }
 }
 

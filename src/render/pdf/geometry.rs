@@ -80,8 +80,8 @@ impl Measured {
                 let high = drawn.piece.height() as f32 * drawn.scale;
                 self.drawings.push((drawn.scale, corners(onto(put.x, put.y), onto(put.x + wide, put.y + high))));
             }
-            Ink::Turned(wide, _, puts) => {
-                let turned = |x: f32, y: f32| onto(put.x + y, put.y + wide - x);
+            Ink::Turned(wide, down, puts) => {
+                let turned = |x: f32, y: f32| onto(put.x + down + y, put.y + wide - x);
                 puts.iter().for_each(|p| self.add(p, &turned, (store, scenes)));
             }
             _ => {}

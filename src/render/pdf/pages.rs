@@ -192,6 +192,10 @@ impl<'a> Paginator<'a> {
 
     fn place(&mut self, mut clump: Vec<Strip>) {
         while !clump.is_empty() {
+            if clump.len() == 1 && clump[0].turned.is_some() {
+                clump = self.waits_turned(clump);
+                continue;
+            }
             if self.fits(&clump) {
                 return self.lay_all(clump);
             }
@@ -201,6 +205,24 @@ impl<'a> Paginator<'a> {
             }
             clump = self.place_part(clump);
         }
+    }
+
+    /// Turned ink stands on the next page, beside other turned ink where there is room; what cannot wait yet is given back.
+    fn waits_turned(&mut self, clump: Vec<Strip>) -> Vec<Strip> {
+        let mut left = Vec::new();
+        for strip in clump {
+            let strip = match self.waiting.last_mut() {
+                Some(last) => last.take_beside(strip),
+                None => Some(strip),
+            };
+            left.extend(strip);
+        }
+        if self.may_wait() {
+            self.waiting.append(&mut left);
+        } else if !left.is_empty() {
+            self.turn();
+        }
+        left
     }
 
     /// Lays what can be laid of something that does not fit, on this page or on a new one; gives back the rest.

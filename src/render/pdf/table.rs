@@ -143,6 +143,9 @@ impl Setter<'_> {
                 lines.insert(0, words);
             }
         }
+        if lines.iter().all(Vec::is_empty) {
+            lines = vec![self.blank(style)]; // a cell with nothing in it is a cell all the same
+        }
         Set { lines, dashed }
     }
 
@@ -333,11 +336,11 @@ impl Setter<'_> {
             pages.last_mut().into_iter().for_each(|p| p.push(row.clone()));
         }
         let page = |strips: Vec<Strip>| {
-            let all = stacked(Kind::Row, (0.0, self.sheet.high()), strips);
-            self.turned_page(Kind::Row, all)
+            let (wide, high) = (self.sheet.wide(), self.sheet.high());
+            let all = stacked(Kind::Row, (0.0, high), strips);
+            Strip::turned(Kind::Row, all, (wide, high))
         };
         let mut pages: Vec<Strip> = pages.into_iter().map(page).collect();
-        pages.iter_mut().for_each(|p| p.floats = true);
         pages.first_mut().into_iter().for_each(|p| p.puts.extend(anchors.iter().cloned()));
         pages
     }

@@ -63,7 +63,7 @@ pub(super) fn write(document: &Document, layout: Layout<'_>) -> Result<Vec<u8>, 
         let mut artist = Artist::new(&mut surface, &mut tools);
         frame(&mut artist, &sheet, (&margins, &heads[nr], &labels[nr]), page.label != "i");
         for laid in &page.laid {
-            artist.strip(&laid.strip, (sheet.side, sheet.top + laid.y));
+            artist.strip(&laid.strip, (sheet.side, sheet.top + laid.y), laid.again);
         }
         let found = artist.finish();
         surface.finish();
