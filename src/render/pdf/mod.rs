@@ -15,7 +15,6 @@ pub mod geometry;
 mod inline;
 mod layout;
 mod lines;
-mod pack;
 mod pages;
 pub mod scene;
 mod setter;

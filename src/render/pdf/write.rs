@@ -81,10 +81,7 @@ pub(super) fn write(document: &Document, layout: Layout<'_>) -> Result<Vec<u8>, 
         sheet_of_file.finish();
     }
     complete(&mut file, document, (&anchors, &pages), tools.tags);
-    let bytes = file
-        .finish()
-        .map(super::pack::pack)
-        .map_err(|e| PdfError::Refused(format!("{e:?}").chars().take(600).collect()))?;
+    let bytes = file.finish().map_err(|e| PdfError::Refused(format!("{e:?}").chars().take(600).collect()))?;
     Ok(super::compact::compacted(bytes))
 }
 
