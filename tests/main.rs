@@ -13,6 +13,7 @@ mod cases {
     mod audit_numbers;
     mod audit_plots;
     mod book;
+    mod card;
     mod check;
     mod clocks;
     mod compose;

@@ -175,6 +175,7 @@ fn every_figure_looks_the_same() {
         only: None,
         paper: Paper::A4,
         card: false,
+        pdf: false,
         strict: false,
         until: Until::Proved,
     };
