@@ -12,6 +12,7 @@ mod flights;
 mod fuel;
 mod loads;
 mod needles;
+mod store;
 mod sum;
 mod supply;
 
