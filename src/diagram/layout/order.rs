@@ -19,7 +19,7 @@ const ROUNDS: usize = 12;
 /// Comparisons of two vertices that may be spent on shaking, for each pair of edges: of a graph, and of a band, of which many are
 /// tried.
 pub(super) const SHAKING: usize = 40;
-const SHAKING_A_BAND: usize = 12;
+const SHAKING_A_BAND: usize = 6;
 /// Comparisons that may be spent in all.
 const MOST_WORK: usize = 2_400_000;
 
