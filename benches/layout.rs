@@ -13,11 +13,14 @@ mod peer;
 use cross::{Count, count};
 use ribstitch::base::Sources;
 use ribstitch::diagram::graph::{Graph, lay_out_graph};
-use ribstitch::diagram::{Mark, Scene, draw, geometry, svg};
-use ribstitch::doc::{Figure, FigureKind, Inline, Subject};
+use ribstitch::diagram::{Mark, Scene, draw, draw_all, geometry, svg};
+use ribstitch::doc::{Block, Document, Figure, FigureKind};
 use ribstitch::model::Model;
+use ribstitch::pipeline::{self, Request, Until};
+use ribstitch::render::html::Paper;
 use rustix::time::{ClockId, clock_gettime};
 use std::path::Path;
+use std::time::Instant;
 
 /// Of so many runs the quickest counts.
 const RUNS: usize = 5;
@@ -100,42 +103,86 @@ fn read(nodes: usize) -> Graph {
     }
 }
 
-fn figures(model: &Model) -> Vec<Figure> {
-    let figure = |kind: FigureKind, subject: Subject, name: &str| Figure {
-        id: name.to_owned(),
-        kind,
-        subject,
-        caption: vec![Inline::text(name.to_owned())],
-        panels: Vec::new(),
-    };
-    let one = |id: &str| figure(FigureKind::System, Subject::One(id.to_owned()), id);
-    let systems = model.systems.iter().map(|s| one(s.id.as_str()));
-    systems.chain([figure(FigureKind::Overview, Subject::Aircraft, "overview")]).collect()
+/// The demo with its chapters, proved: all but drawing and writing.
+fn proved() -> Document {
+    let book = Some(home().join("book"));
+    let (only, paper, strict) = (None, Paper::default(), false);
+    let request =
+        Request { aircraft: home().join("aircraft/sandling"), book, only, paper, strict, until: Until::Proved };
+    let compiled = pipeline::compile(&request).expect("the chapters are there");
+    compiled.document.expect("the demo is proved")
+}
+
+/// Every figure of a document, in order.
+fn figures(document: &Document) -> Vec<&Figure> {
+    fn collect<'d>(block: &'d Block, found: &mut Vec<&'d Figure>) {
+        match block {
+            Block::Figure(figure) => found.push(figure),
+            Block::List { items, .. } => items.iter().flatten().for_each(|b| collect(b, found)),
+            Block::Notice { body, .. } => body.iter().for_each(|b| collect(b, found)),
+            _ => {}
+        }
+    }
+    let mut found = Vec::new();
+    document.chapters.iter().flat_map(|c| &c.blocks).for_each(|b| collect(b, &mut found));
+    found
 }
 
 fn demo() {
     let (model, _) = ribstitch::resolve::load(&home().join("aircraft/sandling"), &mut Sources::default());
     let model = model.expect("the demo loads");
+    let document = proved();
+    let figures = figures(&document);
     println!(
         "\n{:<22}{:>9}{:>9}{:>7}{:>8}{:>9}{:>10}{:>9}",
         "demo", "drawn", "peer", "ratio", "bends", "length", "overlaps", "ms"
     );
-    let mut whole_ms = 0.0;
-    for figure in figures(&model) {
-        let (scene, time_ms) = quickest(|| draw(&figure, &model));
-        whole_ms += time_ms;
+    for figure in figures.iter().filter(|f| matches!(f.kind, FigureKind::System | FigureKind::Overview)) {
+        let (scene, time_ms) = quickest(|| draw(figure, &model));
         let own = count(&drawn::ours(&svg::write(&scene)));
         let peer = peer::lay_out(&graph_of(&scene)).map_or(0, |p| count(&p.drawn).crossings);
         println!(
             "{:<22}{}{:>8}{:>9.0}{:>10}{time_ms:>9.2}",
-            figure.id,
+            figure.id.trim_start_matches("figure/"),
             beside(own.crossings as f64, peer as f64, 0),
             own.bends,
             own.length,
             own.overlaps
         );
     }
-    println!("all of these in one process: {whole_ms:.1} ms");
+    by_kind(&figures, &model);
+}
+
+/// How long the figures of each kind take one after the other, and all of them together, as the guide has them made.
+fn by_kind(figures: &[&Figure], model: &Model) {
+    use FigureKind::{After, Chain, Overview, Panel, Plot, States, System};
+    let row = |name: &str, kinds: &[FigureKind]| {
+        let of: Vec<&Figure> = figures.iter().filter(|f| kinds.contains(&f.kind)).copied().collect();
+        let (_, alone_ms) = quickest(|| of.iter().map(|f| draw(f, model)).collect::<Vec<_>>());
+        let (_, work_ms) = quickest(|| draw_all(&of, model));
+        let wall_ms = (0..2 * RUNS).map(|_| wall(|| draw_all(&of, model))).fold(f64::MAX, f64::min);
+        println!("{name:<34}{:>7}{alone_ms:>11.2}{work_ms:>13.2}{wall_ms:>9.2}", of.len());
+    };
+    println!(
+        "\n{:<34}{:>7}{:>11}{:>13}{:>9}",
+        "figures of the demo, ms", "count", "one by one", "together: cpu", "wall"
+    );
+    row("systems", &[System]);
+    row("overview", &[Overview]);
+    row("chains", &[Chain]);
+    row("panel", &[Panel]);
+    row("panel in each state", &[States]);
+    row("plots", &[Plot]);
+    row("panels after a failure", &[After]);
+    row("all but panels after a failure", &[System, Overview, Chain, Panel, States, Plot]);
+    row("all", &[System, Overview, Chain, Panel, States, Plot, After]);
+}
+
+/// How long some work takes by the clock on the wall, ms.
+fn wall<T>(work: impl Fn() -> T) -> f64 {
+    let begin = Instant::now();
+    std::hint::black_box(work());
+    begin.elapsed().as_secs_f64() * 1e3
 }
 
 /// What a drawing joins, as a plain graph: its boxes, bars, ports and devices with their size.

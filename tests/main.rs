@@ -13,11 +13,13 @@ mod cases {
     mod audit_numbers;
     mod audit_plots;
     mod book;
+    mod card;
     mod check;
     mod clocks;
     mod compose;
     mod diagram;
     mod diagram_properties;
+    mod endurance;
     mod expected;
     mod html;
     mod language;
@@ -26,10 +28,13 @@ mod cases {
     mod panel;
     mod phrases;
     mod plots;
+    mod png;
+    mod print;
     mod promises;
     mod random_networks;
     mod readme;
     mod rows;
+    mod scene;
     mod solvers_agree;
     mod suspect;
     mod verbs;

@@ -4,7 +4,8 @@
 //! usually stands; one whose thing is gone rests, which is the truth; one that is not fed does what its scale says; one that is false
 //! says nothing. The coloured arc in which the needle then stands.
 //!
-//! **Does not know** how a reading changes with engine speed or heat: `usual` is what the model says of the reference state.
+//! **Does not know** how a reading changes with engine speed or heat: `usual` is what the model says of the reference state, and
+//! `usual-in` what it says of others.
 //!
 //! # Source
 //! FAA-H-8083-25, chapter on flight instruments, for suction between 4.5 and 5.5 inHg in general (weak); the type's own range is data.
@@ -84,7 +85,7 @@ fn needle(model: &Model, item: ItemIx, scale: &Scale, solved: &StateSolution) ->
     // A needle that rests in the middle (an ammeter) need not rest while the thing is gone: the model's sentence says what it does.
     let centred = scale.span.upper.is_some_and(|upper| scale.span.number < 0.0 && upper > 0.0);
     match (there, &of.reads_when_absent) {
-        (true, _) => at(scale.usual.as_ref(), Needle::Usual),
+        (true, _) => at(scale.usual_at(solved.state), Needle::Usual),
         (false, Some(sentence)) if centred => Needle::Said(sentence.clone()),
         (false, _) => at(scale.rests.as_ref(), Needle::Rests),
     }

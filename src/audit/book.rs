@@ -112,7 +112,21 @@ fn calls(line: &str) -> Vec<Call> {
         return Vec::new();
     };
     let of = ["system", "of", "shed"].into_iter().find_map(|key| value(arguments, key)).unwrap_or_default();
-    let arguments_by_name = ["what", "leg", "share", "setting", "rate", "trips", "times", "done"].into_iter();
+    let arguments_by_name = [
+        "what",
+        "leg",
+        "share",
+        "setting",
+        "rate",
+        "trips",
+        "times",
+        "done",
+        "legs",
+        "tachometer",
+        "hour_meter",
+        "in_service",
+    ]
+    .into_iter();
     let known = arguments_by_name.filter_map(|key| Some((key.to_owned(), value(arguments, key)?))).collect();
     let (kind, state) = (value(arguments, "kind"), value(arguments, "in"));
     vec![Call { name: name.trim().to_owned(), kind, of, arguments: known, state }]

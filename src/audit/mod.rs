@@ -24,6 +24,7 @@
 mod amount;
 mod board;
 mod book;
+mod card;
 mod carried;
 mod drawing;
 mod effects;
@@ -35,7 +36,9 @@ mod layout;
 mod numbers;
 mod page;
 mod parts;
+mod pdf;
 mod plots;
+mod print;
 mod promises;
 mod prose;
 mod reading;
@@ -45,7 +48,6 @@ mod situation;
 mod solver;
 mod speech;
 mod states;
-mod sums;
 mod tables;
 #[cfg(test)]
 mod tests;
@@ -90,6 +92,29 @@ pub fn report(html: &str, canonical: &str) -> Report {
     }
 }
 
+/// What is printed beside the page on the screen: PDF files.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Papers<'p> {
+    /// The guide as pages.
+    pub guide: Option<&'p [u8]>,
+    /// The quick-reference card.
+    pub card: Option<&'p [u8]>,
+}
+
+/// The same of a guide that is printed too: pages say what the page on the screen says, and the card what the model says.
+pub fn report_with_papers(html: &str, papers: Papers<'_>, canonical: &str) -> Report {
+    let Ok(source) = Basis::read(canonical) else { return report(html, canonical) };
+    let mut examiner = Examiner::new(&source);
+    let mut report = examiner.report(html);
+    if let Some(pages) = papers.guide {
+        report.join(examiner.pages(html, pages));
+    }
+    if let Some(card) = papers.card {
+        report.join(examiner.card(card));
+    }
+    report
+}
+
 /// A canonical text, read by the audit alone.
 #[derive(Debug)]
 pub struct Basis {
@@ -98,7 +123,6 @@ pub struct Basis {
     words: Words,
     board: Board,
     labels: Labels,
-    sums: plots::Sums,
     book: Vec<Chapter>,
 }
 
@@ -110,13 +134,13 @@ impl Basis {
     pub fn read(canonical: &str) -> Result<Self, String> {
         let (model, chapters) = book::parts(canonical);
         let table: Table = model.parse().map_err(|error| format!("the model is not TOML: {error}"))?;
-        let (model, words) = (PlainModel::of(&table)?, Words::read(&table)?);
+        let (mut model, mut words) = (PlainModel::of(&table)?, Words::read(&table)?);
+        numbers::work_out_times(&mut model, &mut words);
         let maps = [&words.states, &words.systems];
         let has = |id: &str| words.things.contains_key(id) || maps.iter().any(|map| map.contains_key(id));
         let book = chapters.iter().filter_map(|(file, body)| Chapter::read(file, body, &has)).collect();
         let (board, labels) = (Board::read(&table)?, Labels::read(&table)?);
-        let sums = plots::Sums::read(&table)?;
-        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, sums, book })
+        Ok(Self { canonical: canonical.to_owned(), model, words, board, labels, book })
     }
 
     fn confirmed(&self) -> Confirmed {
@@ -149,9 +173,24 @@ impl<'s> Examiner<'s> {
         self.desk.check_figures(&page, &self.source.board);
         self.desk.check_chains(&page);
         self.desk.check_drawings(&page, &self.source.labels);
-        self.desk.check_plots(&page, &self.source.sums, &self.source.book);
+        self.desk.check_plots(&page, &self.source.book);
+        self.desk.check_worked_called(&page, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
+        self.desk.end()
+    }
+
+    /// Holds printed pages against the page on the screen.
+    pub fn pages(&self, html: &str, bytes: &[u8]) -> Report {
+        let mut notes = Notes::default();
+        print::check(&Page::read(html), bytes, &self.source.canonical, &mut notes);
+        notes.finish()
+    }
+
+    /// Audits a quick-reference card.
+    pub fn card(&mut self, bytes: &[u8]) -> Report {
+        self.desk.begin(Notes::default());
+        card::check(bytes, self.source, &mut self.desk);
         self.desk.end()
     }
 }

@@ -53,11 +53,14 @@ pub struct GuideArguments {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// What to write, separated by commas
-    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "html,svg")]
+    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "html,pdf,svg")]
     pub formats: Vec<Format>,
-    /// The paper that the guide is laid out for when it is printed
+    /// The paper that the pages are laid out for
     #[arg(long, value_enum, default_value = "a4")]
     pub paper: PaperSize,
+    /// Dots an inch of png pictures, 36 to 1200 [default: 200]
+    #[arg(long, value_name = "DOTS")]
+    pub density: Option<String>,
     /// Warnings count as errors
     #[arg(long)]
     pub strict: bool,
@@ -73,6 +76,8 @@ pub enum PaperSize {
     A4,
     /// 8.5 in by 11 in.
     Letter,
+    /// 148 mm by 210 mm.
+    A5,
 }
 
 /// What can be written.
@@ -80,30 +85,14 @@ pub enum PaperSize {
 pub enum Format {
     /// One self-contained file for tablet, screen and print.
     Html,
-    /// One drawing a system.
+    /// The drawings.
     Svg,
-    /// Pages.
-    #[value(hide = true)]
+    /// The same as pages, for print shops, tablets and page readers.
     Pdf,
-    /// A card for the knee.
-    #[value(hide = true)]
+    /// A quick-reference card for the knee: one A5 sheet, both sides.
     Card,
     /// Pictures of the drawings.
-    #[value(hide = true)]
     Png,
-}
-
-impl Format {
-    /// The word on the command line.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Html => "html",
-            Self::Svg => "svg",
-            Self::Pdf => "pdf",
-            Self::Card => "card",
-            Self::Png => "png",
-        }
-    }
 }
 
 /// Arguments of `check`.

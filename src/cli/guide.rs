@@ -7,8 +7,9 @@ use super::place::{self, Aircraft};
 use super::text::visible_lines;
 use crate::base::text::join_list;
 use crate::doc::Document;
-use crate::pipeline::{self, Compiled, Guide, Request, Until};
-use crate::render::html::Paper;
+use crate::pipeline::{self, Compiled, Guide, Parts, Request, Until};
+use crate::render::Paper;
+use crate::render::png::Density;
 use std::path::PathBuf;
 
 /// Runs the verb.
@@ -16,19 +17,20 @@ use std::path::PathBuf;
 /// # Errors
 /// [`Stop`]; then nothing has changed where the guide would stand.
 pub fn run(arguments: &GuideArguments, console: &mut Console<'_>) -> Result<(), Stop> {
-    let formats = wanted(&arguments.formats)?;
+    let parts = wanted(arguments)?;
     let aircraft = place::find(&arguments.aircraft)?;
     let mut request = request(&aircraft, Until::Audited, arguments.strict);
     request.only.clone_from(&arguments.only);
     request.paper = paper(arguments.paper);
+    (request.card, request.pdf) = (parts.card, parts.pdf);
     let compiled = pipeline::compile(&request)?;
     tell(&compiled, arguments.strict, console)?;
     let (Some(document), Some(guide)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
     disagreements(guide, console)?;
     let place = arguments.out.clone().unwrap_or_else(|| usual_place(&aircraft, document));
-    let bundle = guide.bundle(document, formats.html, formats.svg);
+    let bundle = guide.bundle(document, parts)?;
     pipeline::put(&bundle, &place)?;
-    console.answer(&visible_lines(&done(&place, guide, formats)))
+    console.answer(&visible_lines(&done(&place, guide, parts)))
 }
 
 /// What is compiled for an aircraft that was found.
@@ -38,6 +40,8 @@ pub(super) fn request(aircraft: &Aircraft, until: Until, strict: bool) -> Reques
         book: aircraft.book(),
         only: None,
         paper: Paper::default(),
+        pdf: false,
+        card: false,
         strict,
         until,
     }
@@ -74,26 +78,27 @@ pub(super) fn disagreements(guide: &Guide, console: &mut Console<'_>) -> Result<
 }
 
 /// Which files are written.
-#[derive(Clone, Copy)]
-struct Formats {
-    html: bool,
-    svg: bool,
-}
-
-fn wanted(formats: &[Format]) -> Result<Formats, Stop> {
-    let later = formats.iter().find(|f| matches!(f, Format::Pdf | Format::Card | Format::Png));
-    match later {
-        Some(format) => {
-            Err(Stop::Usage(format!("`--formats {}` is not made yet; there are html and svg", format.word())))
-        }
-        None => Ok(Formats { html: formats.contains(&Format::Html), svg: formats.contains(&Format::Svg) }),
+fn wanted(arguments: &GuideArguments) -> Result<Parts, Stop> {
+    let GuideArguments { formats, density, .. } = arguments;
+    let density = density.as_deref().map(Density::read).transpose()?;
+    let png = formats.contains(&Format::Png);
+    if density.is_some() && !png {
+        return Err(Stop::Usage("`--density` is of png pictures: add `--formats png`".to_owned()));
     }
+    Ok(Parts {
+        html: formats.contains(&Format::Html),
+        pdf: formats.contains(&Format::Pdf),
+        svg: formats.contains(&Format::Svg),
+        png: png.then(|| density.unwrap_or_default()),
+        card: formats.contains(&Format::Card),
+    })
 }
 
 fn paper(size: PaperSize) -> Paper {
     match size {
         PaperSize::A4 => Paper::A4,
         PaperSize::Letter => Paper::Letter,
+        PaperSize::A5 => Paper::A5,
     }
 }
 
@@ -109,14 +114,24 @@ fn file_name(registration: &str) -> String {
     plain.split('-').filter(|part| !part.is_empty()).collect::<Vec<_>>().join("-")
 }
 
-fn done(place: &std::path::Path, guide: &Guide, formats: Formats) -> String {
+fn done(place: &std::path::Path, guide: &Guide, parts: Parts) -> String {
     let mut written = Vec::new();
-    if formats.html {
+    if parts.html {
         written.push(pipeline::GUIDE_FILE.to_owned());
     }
-    if formats.svg {
-        let count = guide.pictures.len();
-        written.push(format!("{count} drawing{}", if count == 1 { "" } else { "s" }));
+    if parts.pdf {
+        written.push(pipeline::PAGES_FILE.to_owned());
+    }
+    if parts.card {
+        written.push(pipeline::CARD_FILE.to_owned());
+    }
+    let count = guide.pictures.len();
+    let plural = if count == 1 { "" } else { "s" };
+    if parts.svg {
+        written.push(format!("{count} drawing{plural}"));
+    }
+    if parts.png.is_some() {
+        written.push(format!("{count} picture{plural}"));
     }
     let (place, written) = (place.display(), join_list(&written, "and"));
     format!("{place}: {written}.\nHeld against the model: {}.", guide.audited.proved)

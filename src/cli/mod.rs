@@ -25,6 +25,7 @@ mod whatif;
 pub use console::{ALL_WELL, Console, FINDINGS, MACHINE_FAILED, Stop, WRONG_USAGE};
 
 use crate::pipeline::{PipelineError, ShelfError};
+use crate::render::png::PngError;
 use arguments::{Arguments, Verb};
 use clap::Parser;
 use std::ffi::OsString;
@@ -75,11 +76,21 @@ fn answer(verb: &Verb, console: &mut Console<'_>) -> Result<(), Stop> {
     }
 }
 
+impl From<PngError> for Stop {
+    fn from(error: PngError) -> Self {
+        match error {
+            PngError::Density(_) | PngError::TooLarge(..) => Self::Usage(error.to_string()),
+            PngError::Drawing(..) => Self::Machine(error.to_string()),
+        }
+    }
+}
+
 impl From<PipelineError> for Stop {
     fn from(error: PipelineError) -> Self {
         match error {
-            PipelineError::Book(..) => Self::Machine(error.to_string()),
+            PipelineError::Book(..) | PipelineError::Refused(_) => Self::Machine(error.to_string()),
             PipelineError::NoChapter(..) => Self::Usage(error.to_string()),
+            PipelineError::Picture(of) => of.into(),
         }
     }
 }

@@ -5,7 +5,7 @@ use super::console::{Console, Stop};
 use super::guide;
 use super::place;
 use super::text;
-use crate::pipeline::{self, Fresh, ShelfError, Until, starter};
+use crate::pipeline::{self, Fresh, Parts, ShelfError, Until, starter};
 use std::fs;
 use std::path::Path;
 
@@ -23,7 +23,8 @@ pub fn run(arguments: &NewArguments, console: &mut Console<'_>) -> Result<(), St
     guide::tell(&compiled, false, console)?;
     let (Some(document), Some(made)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
     guide::disagreements(made, console)?;
-    pipeline::put(&made.bundle(document, true, true), &fresh.path().join("guide"))?;
+    let parts = Parts { html: true, svg: true, ..Parts::default() };
+    pipeline::put(&made.bundle(document, parts)?, &fresh.path().join("guide"))?;
     fresh.put()?;
     console.answer(&text::visible_lines(&next_steps(folder)))
 }

@@ -253,7 +253,7 @@ impl Writer<'_, '_> {
             "months" => composer.months(call.span),
             "blocked" => composer.blocked(call),
             "encoder" => composer.encoder(call),
-            "due" => call.get("done").map_or_else(Vec::new, |done| composer.due(done)),
+            "due" => composer.due(call),
             "tanks" => composer.tanks(call),
             "reserves" => composer.reserves(call),
             "one_tank" => composer.one_tank(call),

@@ -1,6 +1,6 @@
 //! Inline calls: names, values, counts.
 
-use super::composer::Composer;
+use super::composer::{Composer, plain_number};
 use super::phrase::NounPhrase;
 use super::say::quoted;
 use crate::base::text::{did_you_mean, join_list};
@@ -89,6 +89,9 @@ impl<'a> Composer<'a> {
     }
 
     fn value(&mut self, of: &Spanned<String>) -> Inlines {
+        if let Some(time) = self.time_computed(&of.value) {
+            return vec![time];
+        }
         let Some(pulled) = self.pulled(&of.value) else {
             let known: Vec<String> = self.value_paths();
             let near = did_you_mean(&of.value, known.iter().map(String::as_str));
@@ -104,6 +107,23 @@ impl<'a> Composer<'a> {
             return Inlines::new();
         };
         vec![self.quantity(&pulled.subject, pulled.aspect, pulled.quantity, pulled.span)]
+    }
+
+    /// `battery.lasts` where that is computed.
+    fn time_computed(&mut self, path: &str) -> Option<Inline> {
+        let id = path.strip_suffix(".lasts")?;
+        let node = self.model.find_node(id).filter(|n| matches!(self.model[*n].lasts, Some(Lasts::Result(_))))?;
+        let minutes = self.analysis.lasts_min(node)?;
+        Some(self.show(Fact {
+            id: path.replace('.', "/"),
+            subject: id.to_owned(),
+            aspect: "lasts".to_owned(),
+            value: Some(minutes),
+            unit: Some("min".to_owned()),
+            shown: format!("{} min", plain_number(minutes)),
+            rounding: Some("rounded down to whole minutes".to_owned()),
+            origin: FactOrigin::Computed { method: "phases of [endurance]", inputs: Vec::new() },
+        }))
     }
 
     fn value_paths(&self) -> Vec<String> {

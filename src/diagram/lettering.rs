@@ -6,6 +6,8 @@
 pub const SIZE: f64 = 8.0;
 /// From one line to the next, pt.
 pub const LEADING: f64 = 9.5;
+/// Width of a space, in thousandths of the size.
+const SPACE: f64 = 278.0;
 /// No label has more lines.
 const MOST_LINES: usize = 4;
 
@@ -36,40 +38,56 @@ fn width_of(c: char) -> f64 {
 /// The text in lines of at most `most` pt, at the size of lettering; a word that is wider is broken, and what does not fit
 /// into four lines ends in `…`.
 pub fn wrap(text: &str, most: f64) -> Vec<String> {
+    let scaled = |units: f64| units * SIZE / 1000.0;
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split([' ', '\n', '\t']).filter(|w| !w.is_empty()).take(60).flat_map(|w| break_word(w, most)) {
+    let mut units = 0.0;
+    for word in text.split([' ', '\n', '\t']).filter(|w| !w.is_empty()).take(60).flat_map(|w| Pieces { rest: w, most })
+    {
+        let own = word.chars().map(width_of).sum::<f64>();
+        let fits = scaled(units) + scaled(SPACE) + scaled(own) <= most;
+        let full = lines.len() == MOST_LINES;
         match lines.last_mut() {
-            Some(line) if width(line, SIZE) + width(" ", SIZE) + width(&word, SIZE) <= most => {
+            Some(line) if fits => {
                 line.push(' ');
-                line.push_str(&word);
+                line.push_str(word);
+                units += SPACE + own;
             }
-            _ => lines.push(word),
-        }
-    }
-    if lines.len() > MOST_LINES {
-        lines.truncate(MOST_LINES);
-        if let Some(last) = lines.last_mut() {
-            last.push('…');
+            Some(line) if full => {
+                line.push('…');
+                break;
+            }
+            _ => {
+                lines.push(word.to_owned());
+                units = own;
+            }
         }
     }
     lines
 }
 
-fn break_word(word: &str, most: f64) -> Vec<String> {
-    let mut pieces = vec![String::new()];
-    let mut wide = 0.0;
-    for c in word.chars().take(200) {
-        let step = width_of(c) * SIZE / 1000.0;
-        if wide + step > most && wide > 0.0 {
-            pieces.push(String::new());
-            wide = 0.0;
+/// The pieces of a word that are no wider than `most` pt; of a very long one only the beginning.
+struct Pieces<'a> {
+    rest: &'a str,
+    most: f64,
+}
+
+impl<'a> Iterator for Pieces<'a> {
+    type Item = &'a str;
+
+    fn next(&mut self) -> Option<&'a str> {
+        let (mut wide, mut end) = (0.0, 0);
+        for (at, c) in self.rest.char_indices() {
+            let step = width_of(c) * SIZE / 1000.0;
+            if wide + step > self.most && wide > 0.0 {
+                break;
+            }
+            wide += step;
+            end = at + c.len_utf8();
         }
-        wide += step;
-        if let Some(last) = pieces.last_mut() {
-            last.push(c);
-        }
+        let (piece, rest) = self.rest.split_at(end);
+        self.rest = rest;
+        (!piece.is_empty()).then_some(piece)
     }
-    pieces
 }
 
 /// The widest of some lines, pt.

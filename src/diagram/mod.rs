@@ -8,6 +8,7 @@ pub mod colour;
 pub mod geometry;
 mod layout;
 pub mod lettering;
+pub mod outline;
 mod overview;
 mod panel;
 mod plan;
@@ -24,6 +25,11 @@ pub use scene::{Mark, Scene, SceneMedium};
 
 use crate::doc::{Figure, FigureKind, PanelShown, Subject, plain_text};
 use crate::model::{Model, NodeIx};
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// Threads besides the one that asks, at most; one more is worth its while for so many figures.
+const MOST_HELPERS: usize = 7;
+const WORTH_A_THREAD: usize = 16;
 
 /// The widest drawing: 180 mm, in points.
 pub const WIDEST: f64 = 510.0;
@@ -41,6 +47,33 @@ pub fn draw(figure: &Figure, model: &Model) -> Scene {
     };
     scene.title = plain_text(&figure.caption);
     scene
+}
+
+/// Draws many figures of a document, on as many threads as there is work for; the scenes stand in the order of the figures.
+pub fn draw_all(figures: &[&Figure], model: &Model) -> Vec<Scene> {
+    let mut order: Vec<usize> = (0..figures.len()).collect();
+    // What may take long comes first, so that no thread has to wait long at the end.
+    order.sort_by_key(|at| figures.get(*at).map(|f| matches!(f.kind, FigureKind::After | FigureKind::Plot)));
+    let next = AtomicUsize::new(0);
+    let work = || {
+        let mut drawn = Vec::new();
+        while let Some(at) = order.get(next.fetch_add(1, Ordering::Relaxed)).copied() {
+            drawn.extend(figures.get(at).map(|figure| (at, draw(figure, model))));
+        }
+        drawn
+    };
+    let helpers = (figures.len() / WORTH_A_THREAD).min(MOST_HELPERS);
+    let mut drawn = std::thread::scope(|scope| {
+        let started: Vec<_> = (0..helpers).map(|_| scope.spawn(work)).collect();
+        let mut drawn = work();
+        started.into_iter().for_each(|helper| match helper.join() {
+            Ok(more) => drawn.extend(more),
+            Err(cause) => std::panic::resume_unwind(cause),
+        });
+        drawn
+    });
+    drawn.sort_unstable_by_key(|(at, _)| *at);
+    drawn.into_iter().map(|(_, scene)| scene).collect()
 }
 
 /// Draws what a node hangs on, up to its sources: these nodes and it.

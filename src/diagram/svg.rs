@@ -5,15 +5,22 @@
 
 use super::colour;
 use super::geometry::{Point, Rect};
+use super::outline::{self, Step, on_circle};
 use super::scene::{Anchor, BoxMark, Form, Lettering, Mark, Scene, SceneMedium, Shape, Shared};
 use super::symbol::{Symbol, stalk};
 
-/// Radius of the bend of a feed, pt.
-const BEND: f64 = 3.0;
-/// Hundredths of a millimetre in points.
-const HUNDREDTH_MM: f64 = 72.0 / 2540.0;
-/// Length of the sample in the legend, pt.
-const SAMPLE: f64 = 40.0;
+/// What each class looks like on light paper; other formats read it too. A later rule goes before an earlier one.
+pub const STYLE: &str = "text{font-family:Helvetica,Arial,sans-serif;fill:#16202a}.box,.face{fill:#ffffff;stroke:#16202a}\
+    .bar,.dot,.sign-solid,.part-solid{fill:#16202a}.feed,.arc,.part,.sign,.flag,.bracket,.port{fill:none}\
+    .part,.sign,.flag,.bracket,.port,.arc-edge{stroke:#16202a}.under,.sign-face{fill:#ffffff}.sign-face{stroke:#16202a}\
+    .small{fill:#4a5661}.plate-edge{fill:#e9edee;stroke:#16202a}.part-soft{fill:none;stroke:#4a5661}.arc-edge{fill:none}\
+    .ground{fill:#aab5bc}.arc-white{stroke:#ffffff}.arc-green{stroke:#2f9e4f}.arc-yellow{stroke:#e0b000}\
+    .arc-red{stroke:#cc2b2b}.arc-blue{stroke:#2f6fd0}.call{fill:#16202a;stroke:#ffffff}.call-number{fill:#ffffff}\
+    .lead,.gone,.in-part,.false,.rays{fill:none;stroke:#16202a}.still{fill:none;stroke:#0b5fae}.false-face{fill:#ffffff;stroke:#a33b00}\
+    .false{stroke:#a33b00}.lit{fill:#f2c200;stroke:#16202a}.opened,.set{fill:#16202a}.shows{fill:#16202a;stroke:#ffffff}.before{fill:#aab5bc}.needle{stroke:#16202a}.zone{fill:none;stroke:#4a5661}\
+    .glass{fill:#dfe5e8;stroke:#4a5661}.veil{fill:#ffffff;fill-opacity:.72}\
+    .chart,.level,.span{fill:none;stroke:#16202a}.grid{fill:none;stroke:#aab5bc}.curve{fill:none;stroke-linejoin:round}\
+    .curve-plain{stroke:#16202a}.curve-broken{stroke:#0b5fae}.plot-bar{fill:#dfe5e8;stroke:#16202a}";
 
 /// A file of its own, in light colours, with its style.
 pub fn write(scene: &Scene) -> String {
@@ -62,19 +69,7 @@ fn words(scene: &Scene) -> String {
 }
 
 fn style(media: &[SceneMedium]) -> String {
-    let mut css = String::from(
-        "text{font-family:Helvetica,Arial,sans-serif;fill:#16202a}.box,.face{fill:#ffffff;stroke:#16202a}\
-         .bar,.dot,.sign-solid,.part-solid{fill:#16202a}.feed,.arc,.part,.sign,.flag,.bracket,.port{fill:none}\
-         .part,.sign,.flag,.bracket,.port,.arc-edge{stroke:#16202a}.under,.sign-face{fill:#ffffff}.sign-face{stroke:#16202a}\
-         .small{fill:#4a5661}.plate-edge{fill:#e9edee;stroke:#16202a}.part-soft{fill:none;stroke:#4a5661}.arc-edge{fill:none}\
-         .ground{fill:#aab5bc}.arc-white{stroke:#ffffff}.arc-green{stroke:#2f9e4f}.arc-yellow{stroke:#e0b000}\
-         .arc-red{stroke:#cc2b2b}.arc-blue{stroke:#2f6fd0}.call{fill:#16202a;stroke:#ffffff}.call-number{fill:#ffffff}\
-         .lead,.gone,.in-part,.false,.rays{fill:none;stroke:#16202a}.still{fill:none;stroke:#0b5fae}.false-face{fill:#ffffff;stroke:#a33b00}\
-         .false{stroke:#a33b00}.lit{fill:#f2c200;stroke:#16202a}.opened,.set{fill:#16202a}.shows{fill:#16202a;stroke:#ffffff}.before{fill:#aab5bc}.needle{stroke:#16202a}.zone{fill:none;stroke:#4a5661}\
-         .glass{fill:#dfe5e8;stroke:#4a5661}.veil{fill:#ffffff;fill-opacity:.72}\
-         .chart,.level,.span{fill:none;stroke:#16202a}.grid{fill:none;stroke:#aab5bc}.curve{fill:none;stroke-linejoin:round}\
-         .curve-plain{stroke:#16202a}.curve-broken{stroke:#0b5fae}.plot-bar{fill:#dfe5e8;stroke:#16202a}",
-    );
+    let mut css = STYLE.to_owned();
     for medium in media {
         let (class, colour) = (&medium.class, colour::checked(&medium.colour));
         css.push_str(&format!(".feed.{class}{{stroke:{colour}}}.wedge.{class},.tag.{class}{{fill:{colour}}}"));
@@ -95,15 +90,15 @@ fn mark_svg(scene: &Scene, mark: &Mark, dots: &[Point]) -> String {
             scene.media.get(*medium).map_or(String::new(), |m| feed_svg(m, points, *wedge, dots))
         }
         Mark::Tag { medium, at } => scene.media.get(*medium).map_or(String::new(), |m| tag_svg(m, *at)),
-        Mark::Dot(at) => circle("dot", *at, 2.1, 0.0),
+        Mark::Dot(at) => circle("dot", *at, outline::DOT, 0.0),
         Mark::Device { symbol, at, down, reached, name, .. } => {
             let stalk: String =
-                if *reached { stalk(*at, *down).iter().map(shape_svg).collect() } else { String::new() };
+                if *reached { stalk(*symbol, *at, *down).iter().map(shape_svg).collect() } else { String::new() };
             format!("{}{stalk}{}", symbol_svg(*symbol, *at, *down), text(name, ""))
         }
         Mark::Bracket { x, span, word } => bracket_svg(*x, *span, word),
         Mark::Flag { rect, words } => flag_svg(rect, words),
-        Mark::Port { rect, takes, name, .. } => format!("{}{}", port_svg(rect, *takes), text(name, "")),
+        Mark::Port { rect, name, .. } => format!("{}{}", port_svg(rect), text(name, "")),
         Mark::Key { medium, at } => scene.media.get(*medium).map_or(String::new(), |m| key_svg(m, *at)),
         Mark::Curve { class, weight, dashes, points } => curve_svg(class, *weight, dashes, points),
         Mark::Shape(shape) => shape_svg(shape),
@@ -123,130 +118,78 @@ fn box_svg(mark: &BoxMark) -> String {
 /// A line; one with gaps has a thin thread under it, so that the eye can follow it round a bend.
 fn feed_svg(medium: &SceneMedium, points: &[Point], wedge: bool, dots: &[Point]) -> String {
     let Some(tip) = points.last() else { return String::new() };
-    let mut line = points.to_vec();
-    if let (true, Some(last)) = (wedge, line.last_mut()) {
-        last.x -= 3.0;
-    }
-    let (class, bent) = (&medium.class, bent(&line, dots));
-    let thread = format!("<path class=\"feed {class}\" stroke-width=\"0.4\" d=\"{bent}\"/>\n");
-    let dashes = dashes(medium);
+    let line = outline::feed_line(points, wedge);
+    let (class, bent) = (&medium.class, path(&outline::bent(&line, dots)));
+    let thread = format!("<path class=\"feed {class}\" stroke-width=\"{}\" d=\"{bent}\"/>\n", number(outline::THREAD));
+    let dashes = dashes(&outline::dashes(medium));
     let path = format!(
-        "{}<path class=\"feed {class}\" stroke-width=\"1.4\"{dashes} d=\"{bent}\"/>\n",
-        if dashes.is_empty() { "" } else { &thread }
+        "{}<path class=\"feed {class}\" stroke-width=\"{}\"{dashes} d=\"{bent}\"/>\n",
+        if dashes.is_empty() { "" } else { &thread },
+        number(outline::FEED)
     );
     if !wedge {
         return path;
     }
-    let corners = [*tip, Point::new(tip.x - 5.5, tip.y - 2.8), Point::new(tip.x - 5.5, tip.y + 2.8)];
-    format!("{path}<polygon class=\"wedge {}\" points=\"{}\"/>\n", medium.class, list(&corners))
+    format!("{path}<polygon class=\"wedge {class}\" points=\"{}\"/>\n", list(&outline::wedge(*tip)))
 }
 
-fn curve_svg(class: &str, weight: f64, dashes: &[f64], points: &[Point]) -> String {
-    let lengths: Vec<String> = dashes.iter().copied().map(number).collect();
-    let dashes =
-        if lengths.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{}\"", lengths.join(" ")) };
-    let (weight, points) = (number(weight), list(points));
+fn curve_svg(class: &str, weight: f64, lengths: &[f64], points: &[Point]) -> String {
+    let (weight, dashes, points) = (number(weight), dashes(lengths), list(points));
     format!("<polyline class=\"curve {class}\" stroke-width=\"{weight}\"{dashes} points=\"{points}\"/>\n")
 }
 
-fn dashes(medium: &SceneMedium) -> String {
-    if medium.dashes.is_empty() {
+fn dashes(lengths: &[f64]) -> String {
+    if lengths.is_empty() {
         return String::new();
     }
-    let lengths: Vec<String> = medium.dashes.iter().map(|n| number(f64::from(*n) * HUNDREDTH_MM)).collect();
+    let lengths: Vec<String> = lengths.iter().copied().map(number).collect();
     format!(" stroke-dasharray=\"{}\"", lengths.join(" "))
 }
 
-/// A path whose corners are rounded, but where lines are joined.
-fn bent(points: &[Point], dots: &[Point]) -> String {
-    let mut path = String::new();
-    for (at, point) in points.iter().enumerate() {
-        let (before, after) = (at.checked_sub(1).and_then(|b| points.get(b)), points.get(at + 1));
-        match (before, after) {
-            (None, _) => path.push_str(&format!("M{}", pair(*point))),
-            (Some(before), Some(after)) if !dots.iter().any(|d| d.meets(*point)) => {
-                let (start, end) = (toward(*point, *before), toward(*point, *after));
-                path.push_str(&format!("L{}Q{} {}", pair(start), pair(*point), pair(end)));
-            }
-            _ => path.push_str(&format!("L{}", pair(*point))),
-        }
-    }
-    path
-}
-
-/// A point a bend's radius away, or half the way if that is nearer.
-fn toward(from: Point, to: Point) -> Point {
-    let (dx, dy) = (to.x - from.x, to.y - from.y);
-    let length = libm::hypot(dx, dy);
-    let part = if length > 0.0 { (BEND / length).min(0.5) } else { 0.0 };
-    Point::new(from.x + dx * part, from.y + dy * part)
+fn path(steps: &[Step]) -> String {
+    let step = |step: &Step| match step {
+        Step::Begin(to) => format!("M{}", pair(*to)),
+        Step::Line(to) => format!("L{}", pair(*to)),
+        Step::Bend(corner, to) => format!("Q{} {}", pair(*corner), pair(*to)),
+    };
+    steps.iter().map(step).collect()
 }
 
 fn tag_svg(medium: &SceneMedium, at: Point) -> String {
-    let wide = super::lettering::width(&medium.tag, 8.0);
-    let under = Rect::new(at.x - wide / 2.0 - 1.2, at.y - 4.0, wide + 2.4, 8.0);
-    let words = Lettering::new(vec![medium.tag.clone()], Point::new(at.x, at.y + 2.9), Anchor::Middle);
+    let (under, words) = outline::tag(medium, at);
     let class = format!(" class=\"tag {}\" font-weight=\"700\"", medium.class);
     format!("<rect class=\"under\" {}/>\n{}", place(&under), lettering(&words, &class))
 }
 
 fn key_svg(medium: &SceneMedium, at: Point) -> String {
-    let line = [Point::new(at.x, at.y - 3.0), Point::new(at.x + SAMPLE, at.y - 3.0)];
-    let tag = Lettering::new(vec![medium.tag.clone()], Point::new(at.x + SAMPLE + 5.0, at.y), Anchor::Start);
-    let name = Lettering::new(vec![medium.name.clone()], Point::new(at.x + SAMPLE + 21.0, at.y), Anchor::Start);
+    let (line, tag, name) = outline::key(medium, at);
     let class = format!(" class=\"tag {}\" font-weight=\"700\"", medium.class);
     format!("{}{}{}", feed_svg(medium, &line, false, &[]), lettering(&tag, &class), text(&name, ""))
 }
 
-fn bracket_svg(x: f64, (top, bottom): (f64, f64), word: &Lettering) -> String {
-    let points = [Point::new(x + 2.5, top), Point::new(x, top), Point::new(x, bottom), Point::new(x + 2.5, bottom)];
-    let rect = word.rect().inset(-0.8);
+fn bracket_svg(x: f64, span: (f64, f64), word: &Lettering) -> String {
     format!(
         "<polyline class=\"bracket\" stroke-width=\"1.2\" points=\"{}\"/>\n<rect class=\"under\" {}/>\n{}",
-        list(&points),
-        place(&rect),
+        list(&outline::bracket(x, span)),
+        place(&outline::bracket_paper(word)),
         text(word, "")
     )
 }
 
-/// A pennant: its pole is the left edge, and it flies at the upper end.
 fn flag_svg(rect: &Rect, words: &Lettering) -> String {
-    let bottom = words.rect().bottom().max(rect.y + 6.0) + 1.0;
-    let bottom = bottom.min(rect.bottom().max(bottom));
-    let points = [
-        Point::new(rect.x, rect.bottom()),
-        Point::new(rect.x, rect.y),
-        Point::new(rect.right(), rect.y),
-        Point::new(rect.right() - 2.5, rect.y.midpoint(bottom)),
-        Point::new(rect.right(), bottom),
-        Point::new(rect.x, bottom),
-    ];
-    format!("<polyline class=\"flag\" stroke-width=\"0.8\" points=\"{}\"/>\n{}", list(&points), text(words, ""))
+    let points = list(&outline::flag(rect, words));
+    format!("<polyline class=\"flag\" stroke-width=\"0.8\" points=\"{points}\"/>\n{}", text(words, ""))
 }
 
-/// A frame with a point at its right side: what gives stands left, what takes stands right.
-fn port_svg(rect: &Rect, _takes: bool) -> String {
-    let tip = rect.right() - 6.0;
-    let points = [
-        Point::new(rect.x, rect.y),
-        Point::new(tip, rect.y),
-        Point::new(rect.right(), rect.centre().y),
-        Point::new(tip, rect.bottom()),
-        Point::new(rect.x, rect.bottom()),
-    ];
-    format!("<polygon class=\"port\" stroke-width=\"0.8\" points=\"{}\"/>\n", list(&points))
-}
-
-/// How far the edge of a callout is from its middle, pt.
-pub(super) fn call_radius(number: usize) -> f64 {
-    if number > 99 { 8.0 } else { 6.6 }
+fn port_svg(rect: &Rect) -> String {
+    format!("<polygon class=\"port\" stroke-width=\"0.8\" points=\"{}\"/>\n", list(&outline::port(rect)))
 }
 
 fn call_svg(at: Point, number: usize) -> String {
-    let words = Lettering::new(vec![number.to_string()], Point::new(at.x, at.y + 2.9), Anchor::Middle);
+    let words = outline::call_number(at, number);
     format!(
         "{}{}",
-        circle("call", at, call_radius(number), 0.8),
+        circle("call", at, outline::call_radius(number), 0.8),
         lettering(&words, " class=\"call-number\" font-weight=\"700\"")
     )
 }
@@ -292,12 +235,6 @@ fn finer(n: f64) -> String {
     format!("{n:.6}").trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-/// A point on a circle, clockwise from the top.
-pub(super) fn on_circle(middle: Point, radius: f64, degrees: f64) -> Point {
-    let angle = degrees.to_radians();
-    Point::new(middle.x + radius * libm::sin(angle), middle.y - radius * libm::cos(angle))
-}
-
 fn circle(class: &str, at: Point, radius: f64, weight: f64) -> String {
     let width = if weight > 0.0 { format!(" stroke-width=\"{}\"", number(weight)) } else { String::new() };
     let (x, y, r) = (number(at.x), number(at.y), number(radius));
@@ -314,18 +251,15 @@ fn lettering(words: &Lettering, attributes: &str) -> String {
         Anchor::Middle => " text-anchor=\"middle\"",
         Anchor::End => " text-anchor=\"end\"",
     };
-    let leading = super::lettering::LEADING * words.size / super::lettering::SIZE;
-    let wide = if attributes.contains("font-weight") { 1.04 } else { 1.0 };
-    let line = |(at, line): (usize, &String)| {
-        let (x, y) = (number(words.at.x), number(words.at.y + at as f64 * leading));
-        let length = number(super::lettering::width(line, words.size) * wide);
-        let size = number(words.size);
+    let size = number(words.size);
+    let line = |line: outline::Line<'_>| {
+        let (x, y, length) = (number(line.at.x), number(line.at.y), number(line.length));
         format!(
             "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\" textLength=\"{length}\" lengthAdjust=\"spacingAndGlyphs\"{anchor}{attributes}>{}</text>\n",
-            escape(line)
+            escape(line.text)
         )
     };
-    words.lines.iter().enumerate().filter(|(_, l)| !l.is_empty()).map(line).collect()
+    outline::lines(words, attributes.contains("font-weight")).map(line).collect()
 }
 
 fn place(rect: &Rect) -> String {

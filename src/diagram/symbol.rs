@@ -90,13 +90,24 @@ impl Symbol {
     }
 }
 
-/// The sign of a control that the pilot can reach: a stalk with a bar, on the side away from the name.
+/// The sign of a control that the pilot can reach: a stalk with a bar, on the side away from the name, clear of the symbol.
 ///
 /// # Source
 /// IEC 60617, actuating device, manually operated, from memory of the general form.
-pub fn stalk(middle: Point, down: bool) -> Vec<Shape> {
-    let mut shapes =
-        vec![line(&[(0.0, 1.6), (0.0, 3.0)]), line(&[(0.0, 4.2), (0.0, 6.2)]), line(&[(-3.0, 6.2), (3.0, 6.2)])];
+pub fn stalk(symbol: Symbol, middle: Point, down: bool) -> Vec<Shape> {
+    let begin = match symbol {
+        Symbol::Plain => 5.6,
+        Symbol::Filter => 6.6,
+        Symbol::Fuse | Symbol::Line => 3.4,
+        _ => 1.6,
+    };
+    let along = |from: f64, to: f64| line(&[(0.0, begin + from), (0.0, begin + to)]);
+    let bar = line(&[(-3.0, begin + 4.6), (3.0, begin + 4.6)]);
+    let mut shapes = if begin > 5.0 {
+        vec![along(0.0, 2.0), line(&[(-3.0, begin + 2.0), (3.0, begin + 2.0)])]
+    } else {
+        vec![along(0.0, 1.4), along(2.6, 4.6), bar]
+    };
     for shape in &mut shapes {
         shape.form.each_point(|p| {
             let (x, y) = if down { (-p.y, p.x) } else { (p.x, p.y) };

@@ -4,7 +4,7 @@
 
 use super::colour;
 use super::layout;
-use super::plan::{Form, Input, Link, Part, Plan, Row, Step};
+use super::plan::{Form, Input, Label, Link, Part, Plan, Row, Step};
 use super::scene::{Scene, SceneMedium};
 use super::symbol::Symbol;
 use crate::base::text::join_list;
@@ -12,12 +12,15 @@ use crate::model::{
     Feed, Item, ItemIx, Kind, Medium, MediumIx, Model, Need, Node, NodeIx, NodeKind, Noun, Reach, SystemIx, When,
 };
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 /// How to read the drawing.
-const READING: &str = "Read from left to right. A line leads from what gives to what hangs on it, where the wedge stands; it \
-                     does not say which way air, fuel or sound moves. Where it says sensed, it carries only what is measured. \
-                     A dot joins lines, and a device stands on every line that it can cut. A pointed frame stands for \
-                     something that is drawn elsewhere.";
+const READING: &str = "Read from left to right: a wedge stands at what hangs on the line, whichever way air, fuel or sound moves. \
+                     Dots join lines. A device stands on every line that it can cut. A pointed frame stands for something \
+                     that is drawn elsewhere.";
+
+/// Media that go along wires: what parts them is a switch, not a valve.
+const CURRENTS: [&str; 4] = ["electricity", "data", "sound", "spark"];
 
 /// Draws the system of that id; an empty scene if there is none.
 pub(super) fn draw(model: &Model, system: &str) -> Scene {
@@ -47,10 +50,16 @@ struct Builder<'a> {
     own: BTreeSet<ItemIx>,
     /// Feeds that own items give to others are drawn too.
     leaving: bool,
+    /// Every feed of the model, with the node that it ends at.
+    feeds: Vec<(NodeIx, &'a Feed)>,
     plan: Plan,
     parts: BTreeMap<(NodeKey, bool), usize>,
     media: BTreeMap<Option<MediumIx>, usize>,
-    steps: BTreeSet<NodeIx>,
+    /// Nodes that stand on some feed of the drawing.
+    passed: BTreeSet<NodeIx>,
+    /// Steps of the plan by node, and by words.
+    devices: BTreeMap<NodeIx, usize>,
+    flags: BTreeMap<String, usize>,
     alternative: Vec<String>,
 }
 
@@ -63,21 +72,28 @@ enum NodeKey {
 
 impl<'a> Builder<'a> {
     fn new(model: &'a Model, own: BTreeSet<ItemIx>, leaving: bool) -> Self {
+        let mut feeds = Vec::new();
+        for node in model.node_indices() {
+            all_needs(&model[node]).for_each(|need| each_feed(need, &mut |feed| feeds.push((node, feed))));
+        }
         Self {
+            feeds,
             model,
             own,
             leaving,
-            plan: Plan::default(),
+            plan: Plan { titled: true, ..Plan::default() },
             parts: BTreeMap::new(),
             media: BTreeMap::new(),
-            steps: BTreeSet::new(),
+            passed: BTreeSet::new(),
+            devices: BTreeMap::new(),
+            flags: BTreeMap::new(),
             alternative: Vec::new(),
         }
     }
 
     /// Own parts first, in order of id, then feeds of own nodes, then feeds that leave.
     fn gather(&mut self) {
-        self.steps = self.passed();
+        self.passed = self.find_passed();
         let own: Vec<ItemIx> = self.model.item_indices().filter(|i| self.is_own(*i)).collect();
         for item in &own {
             if self.stands_alone(*item) {
@@ -115,10 +131,8 @@ impl<'a> Builder<'a> {
     }
 
     /// Nodes that stand on some feed of this drawing.
-    fn passed(&self) -> BTreeSet<NodeIx> {
-        let model = self.model;
-        let feeds = |n: NodeIx| all_needs(&model[n]).flat_map(Need::feeds).map(move |f| (n, f));
-        let shown = model.node_indices().flat_map(feeds).filter(|(n, f)| self.shows(*n, f));
+    fn find_passed(&self) -> BTreeSet<NodeIx> {
+        let shown = self.feeds.iter().filter(|(n, f)| self.shows(*n, f));
         shown.flat_map(|(_, f)| f.through.iter().copied()).collect()
     }
 
@@ -127,37 +141,31 @@ impl<'a> Builder<'a> {
         let model = self.model;
         let nodes: Vec<NodeIx> = nodes_of(&model[item]).collect();
         let needs = nodes.iter().any(|n| all_needs(&model[*n]).next().is_some());
-        let passed = nodes.iter().any(|n| self.steps.contains(n));
-        let feeds = |n: NodeIx| all_needs(&model[n]).flat_map(Need::feeds);
-        needs || !passed || model.node_indices().flat_map(feeds).any(|f| nodes.contains(&f.from))
+        let passed = nodes.iter().any(|n| self.passed.contains(n));
+        needs || !passed || self.feeds.iter().any(|(_, f)| nodes.contains(&f.from))
     }
 
     fn own_part(&mut self, item: ItemIx) -> usize {
-        let part = own_part(self.model, item, self.steps.contains(&self.model[item].node));
-        self.part((NodeKey::Item(item), true), part)
+        let (model, passed) = (self.model, self.passed.contains(&self.model[item].node));
+        self.part((NodeKey::Item(item), true), || own_part(model, item, passed))
     }
 
-    fn part(&mut self, key: (NodeKey, bool), part: Part) -> usize {
+    fn part(&mut self, key: (NodeKey, bool), make: impl FnOnce() -> Part) -> usize {
         if let Some(at) = self.parts.get(&key) {
             return *at;
         }
-        self.plan.parts.push(part);
+        self.plan.parts.push(make());
         self.parts.insert(key, self.plan.parts.len() - 1);
         self.plan.parts.len() - 1
     }
 
     /// The part from which a feed comes.
     fn source(&mut self, node: NodeIx) -> usize {
-        match self.model.item_of(node) {
+        let model = self.model;
+        match model.item_of(node) {
             Some(item) if self.is_own(item) => self.own_part(item),
-            Some(item) => {
-                let part = elsewhere(self.model, item, node, Form::Outside);
-                self.part((NodeKey::Item(item), true), part)
-            }
-            None => {
-                let part = outside(&self.model[node], Form::Outside);
-                self.part((NodeKey::Given(node), true), part)
-            }
+            Some(item) => self.part((NodeKey::Item(item), true), || elsewhere(model, item, node, Form::Outside)),
+            None => self.part((NodeKey::Given(node), true), || outside(&model[node], Form::Outside)),
         }
     }
 
@@ -172,24 +180,34 @@ impl<'a> Builder<'a> {
             let part = self.own_part(item);
             let inputs: Vec<Input> = needs.into_iter().flat_map(|n| self.inputs(n, part, node, true)).collect();
             let name = if row == 0 { String::new() } else { model[node].noun.name.clone() };
-            self.plan.parts[part].rows.push(Row { name, inputs });
+            self.plan.parts[part].rows.push(Row { name: Label::in_part(name), inputs });
         }
     }
 
     /// The inputs that a need stands for; `outermost` needs are all asked for, so they have no bracket.
     fn inputs(&mut self, need: &Need, part: usize, node: NodeIx, outermost: bool) -> Vec<Input> {
-        let parts = |b: &mut Self, of: &[Need]| of.iter().flat_map(|n| b.inputs(n, part, node, false)).collect();
         match need {
             Need::Feed(feed) => vec![Input::Link(self.link(feed, part, node))],
-            Need::When(when, _) => vec![Input::Flag(self.says_when(when, node))],
+            Need::When(when, _) => vec![Input::Flag(Rc::new(Label::on_flag(self.says_when(when, node))))],
             Need::All(of, _) if outermost => of.iter().flat_map(|n| self.inputs(n, part, node, true)).collect(),
-            Need::All(of, _) => {
-                vec![Input::Group(if of.len() == 2 { "both" } else { "all" }.to_owned(), parts(self, of))]
+            _ => {
+                let inner = need.parts().iter().flat_map(|n| self.inputs(n, part, node, false)).collect();
+                vec![Input::Group(enough(need).into(), inner)]
             }
-            Need::Any(of, _) => {
-                vec![Input::Group(if of.len() == 2 { "either" } else { "any" }.to_owned(), parts(self, of))]
+        }
+    }
+
+    /// The same of a thing that is drawn elsewhere: of its feeds those that this drawing shows, and no conditions of its own. A
+    /// single one of several that are enough wears no bracket.
+    fn taken(&mut self, need: &Need, part: usize, node: NodeIx, outermost: bool) -> Vec<Input> {
+        match need {
+            Need::Feed(feed) if self.shows(node, feed) => vec![Input::Link(self.link(feed, part, node))],
+            Need::Feed(_) | Need::When(..) => Vec::new(),
+            _ => {
+                let all = outermost && matches!(need, Need::All(..));
+                let inner: Vec<Input> = need.parts().iter().flat_map(|n| self.taken(n, part, node, all)).collect();
+                if all || inner.len() < 2 { inner } else { vec![Input::Group(enough(need).into(), inner)] }
             }
-            Need::AtLeast { count, of, .. } => vec![Input::Group(format!("{count} of {}", of.len()), parts(self, of))],
         }
     }
 
@@ -202,34 +220,55 @@ impl<'a> Builder<'a> {
         self.plan.links.len() - 1
     }
 
-    fn steps_of(&mut self, feed: &Feed, node: NodeIx) -> Vec<Step> {
-        let mut steps: Vec<Step> = feed.through.iter().map(|n| self.device(*n)).collect();
+    fn steps_of(&mut self, feed: &Feed, node: NodeIx) -> Vec<usize> {
+        let mut steps: Vec<usize> = feed.through.iter().map(|n| self.device(*n)).collect();
         let flags = [
             (!feed.when.is_always()).then(|| self.says_when(&feed.when, node)),
             feed.sustained.then(|| "once on".to_owned()),
             self.is_sensed(feed, node).then(|| "sensed".to_owned()),
             feed.approximate.is_some().then(|| "approximately".to_owned()),
         ];
-        steps.extend(flags.into_iter().flatten().map(Step::Flag));
+        steps.extend(flags.into_iter().flatten().map(|words| self.flag(words)));
         steps
     }
 
     /// True of a feed that carries only the state of what is measured.
     fn is_sensed(&self, feed: &Feed, node: NodeIx) -> bool {
-        self.model[node].senses.iter().flat_map(Need::feeds).any(|sensed| std::ptr::eq(sensed, feed))
+        let mut found = false;
+        let mut look = |sensed: &Feed| found |= std::ptr::eq(sensed, feed);
+        self.model[node].senses.iter().for_each(|need| each_feed(need, &mut look));
+        found
     }
 
-    fn device(&mut self, node: NodeIx) -> Step {
+    fn flag(&mut self, words: String) -> usize {
+        if let Some(at) = self.flags.get(&words) {
+            return *at;
+        }
+        self.plan.steps.push(Step::Flag(Label::on_feed(words.clone())));
+        self.flags.insert(words, self.plan.steps.len() - 1);
+        self.plan.steps.len() - 1
+    }
+
+    fn device(&mut self, node: NodeIx) -> usize {
+        if let Some(at) = self.devices.get(&node) {
+            return *at;
+        }
         let model = self.model;
         let item = model.item_of(node);
         let stands = |i: &ItemIx| self.is_own(*i) && model[*i].node == node && model[*i].kind != Kind::Bus;
         let own = item.filter(|i| stands(i) && all_needs(&model[node]).next().is_some());
-        let symbol = item.map_or(Symbol::Plain, |i| Symbol::of(model[i].kind));
+        let symbol = item.map_or(Symbol::Plain, |i| symbol(model, i));
         let control = item.and_then(|i| model.control(i));
         let reached = control.is_some_and(|c| c.reachable == Reach::InFlight);
         let with = control.and_then(|c| c.off_with).map(|c| short(&model[model[c].node].noun));
         let name = full_short(model, node) + &with.map_or(String::new(), |w| format!(" (off with {w})"));
-        Step::Device { of: model[node].id.clone(), symbol, name, reached, home: own.map(|i| self.own_part(i)) }
+        // A rating keeps its unit beside it.
+        let rated = item.is_some_and(|i| model[i].kind.protects());
+        let name = name.strip_suffix(" A").filter(|_| rated).map_or(name.clone(), |start| format!("{start}\u{a0}A"));
+        let (of, name, home) = (model[node].id.clone(), Label::at_device(name), own.map(|i| self.own_part(i)));
+        self.plan.steps.push(Step::Device { of, symbol, name, reached, home });
+        self.devices.insert(node, self.plan.steps.len() - 1);
+        self.plan.steps.len() - 1
     }
 
     fn says_when(&self, when: &When, node: NodeIx) -> String {
@@ -270,20 +309,22 @@ impl<'a> Builder<'a> {
 
     fn give_out_from(&mut self, node: NodeIx, key: NodeKey) {
         let model = self.model;
-        let feeds: Vec<&Feed> = all_needs(&model[node]).flat_map(Need::feeds).filter(|f| self.shows(node, f)).collect();
-        for feed in feeds {
-            let part = match key {
-                NodeKey::Item(item) => elsewhere(model, item, node, Form::Taker),
-                NodeKey::Given(given) => outside(&model[given], Form::Taker),
-            };
-            let part = self.part((key, false), part);
-            let link = self.link(feed, part, node);
-            let rows = &mut self.plan.parts[part].rows;
-            if rows.is_empty() {
-                rows.push(Row::default());
-            }
-            rows[0].inputs.push(Input::Link(link));
+        let mut shown = false;
+        let mut look = |feed: &Feed| shown |= self.shows(node, feed);
+        all_needs(&model[node]).for_each(|need| each_feed(need, &mut look));
+        if !shown {
+            return;
         }
+        let part = self.part((key, false), || match key {
+            NodeKey::Item(item) => elsewhere(model, item, node, Form::Taker),
+            NodeKey::Given(given) => outside(&model[given], Form::Taker),
+        });
+        let inputs: Vec<Input> = all_needs(&model[node]).flat_map(|need| self.taken(need, part, node, true)).collect();
+        let rows = &mut self.plan.parts[part].rows;
+        if rows.is_empty() {
+            rows.push(Row::default());
+        }
+        rows[0].inputs.extend(inputs);
     }
 
     /// One connection as a line of words.
@@ -304,19 +345,50 @@ fn nodes_of(item: &Item) -> impl Iterator<Item = NodeIx> + '_ {
     std::iter::once(item.node).chain(item.functions.iter().copied())
 }
 
+/// The word of a bracket: how many of its feeds are enough.
+fn enough(need: &Need) -> String {
+    let two = need.parts().len() == 2;
+    match need {
+        Need::AtLeast { count, of, .. } => format!("{count} of {}", of.len()),
+        Need::All(..) => if two { "both" } else { "all" }.to_owned(),
+        _ => if two { "either" } else { "any" }.to_owned(),
+    }
+}
+
+/// Goes through every feed of a need, in written order.
+fn each_feed<'m>(need: &'m Need, visit: &mut dyn FnMut(&'m Feed)) {
+    match need {
+        Need::Feed(feed) => visit(feed),
+        _ => need.parts().iter().for_each(|part| each_feed(part, visit)),
+    }
+}
+
 fn all_needs(node: &Node) -> impl Iterator<Item = &Need> {
     node.needs.iter().chain(&node.senses)
 }
 
-fn own_part(model: &Model, item: ItemIx, passed: bool) -> Part {
-    let (node, item) = (&model[model[item].node], &model[item]);
+fn own_part(model: &Model, of: ItemIx, passed: bool) -> Part {
+    let (node, item) = (&model[model[of].node], &model[of]);
     let form = match item.kind {
         Kind::Bus => Form::Bar,
-        kind if passed && all_needs(node).next().is_some() => Form::Device(Symbol::of(kind)),
+        _ if passed && all_needs(node).next().is_some() => Form::Device(symbol(model, of)),
         _ => Form::Box,
     };
     let name = if matches!(form, Form::Device(_)) { short(&node.noun).to_owned() } else { node.noun.name.clone() };
-    Part { of: node.id.clone(), form, name, detail: detail(item, node), rows: Vec::new() }
+    Part::new(node.id.clone(), form, name, detail(item, node))
+}
+
+/// The symbol of an item: a selector of what does not flow is a switch.
+fn symbol(model: &Model, item: ItemIx) -> Symbol {
+    let kind = model[item].kind;
+    if kind != Kind::Selector {
+        return Symbol::of(kind);
+    }
+    let passes = |feed: &&Feed| feed.through.iter().any(|n| model.item_of(*n) == Some(item));
+    let mut feeds = model.nodes.iter().flat_map(all_needs).flat_map(Need::feeds);
+    let medium = feeds.find(passes).and_then(|feed| model[feed.from].gives);
+    let is_current = medium.is_some_and(|m| CURRENTS.contains(&model[m].id.as_str()));
+    if is_current { Symbol::Switch } else { Symbol::of(kind) }
 }
 
 /// What an item is rated, holds or draws, as its author typed it.
@@ -336,12 +408,11 @@ fn elsewhere(model: &Model, item: ItemIx, gives: NodeIx, form: Form) -> Part {
         (Form::Outside, None) => format!("from {system}"),
         _ => format!("to {system}"),
     };
-    Part { of: node.id.clone(), form, name: node.noun.name.clone(), detail, rows: Vec::new() }
+    Part::new(node.id.clone(), form, node.noun.name.clone(), detail)
 }
 
 fn outside(node: &Node, form: Form) -> Part {
-    let name = node.noun.name.clone();
-    Part { of: node.id.clone(), form, name, detail: "from outside".to_owned(), rows: Vec::new() }
+    Part::new(node.id.clone(), form, node.noun.name.clone(), "from outside".to_owned())
 }
 
 /// The short name, if there is one.

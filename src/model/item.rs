@@ -1,6 +1,6 @@
 //! Items: what a pilot can point at or a mechanic can replace.
 
-use super::index::{ItemIx, NodeIx, PositionIx, SystemIx};
+use super::index::{ItemIx, NodeIx, PositionIx, StateIx, SystemIx};
 use super::kind::Kind;
 use super::numbers::{Discharge, Wire};
 use crate::base::{Id, Quantity, Span};
@@ -42,6 +42,8 @@ pub struct Item {
     pub control: Option<Control>,
     /// A breaker that can be pulled.
     pub pull: bool,
+    /// It has no row on the quick-reference card.
+    pub off_card: bool,
     /// Where it sits.
     pub panel: Option<PanelPlace>,
     /// Its face.
@@ -184,10 +186,19 @@ pub struct Scale {
     pub rests: Option<Quantity>,
     /// Where it usually stands in the reference state.
     pub usual: Option<Quantity>,
+    /// Where it stands instead in other states, in their order.
+    pub usual_in: Vec<(StateIx, Quantity)>,
     /// What it does when nothing drives it.
     pub unfed: Option<Unfed>,
     /// Its marks have no figures.
     pub unnumbered: bool,
+}
+
+impl Scale {
+    /// Where the needle stands in a state in which all is well with what it measures.
+    pub fn usual_at(&self, state: StateIx) -> Option<&Quantity> {
+        self.usual_in.iter().find(|(s, _)| *s == state).map(|(_, at)| at).or(self.usual.as_ref())
+    }
 }
 
 /// One coloured arc or radial line.

@@ -25,8 +25,9 @@ impl Model {
     pub fn on_panel(&self, group: WalkGroup) -> Vec<ItemIx> {
         let mut found: Vec<(ItemIx, (i64, i64))> = self
             .item_indices()
-            .filter(|i| self[*i].kind.group() == group)
-            .filter_map(|i| Some((i, self[i].panel.as_ref()?.reading_order())))
+            .filter_map(|i| Some((i, self[i].panel.as_ref()?)))
+            .filter(|(i, _)| self[*i].kind.group() == group)
+            .map(|(i, place)| (i, place.reading_order()))
             .collect();
         let name = |i: ItemIx| &self[self[i].node].noun.name;
         found.sort_by(|(i, a), (j, b)| a.cmp(b).then_with(|| name(*i).cmp(name(*j))));

@@ -3,7 +3,7 @@
 use super::build::{Builder, flag, list, name, quantity, text};
 use super::control::{control, kind_of};
 use super::need::needs;
-use super::numbers::{OFFSET, bounded, discharge, duty, wire};
+use super::numbers::{OFFSET, bounded, by_state, discharge, duty, wire};
 use crate::base::{Quantity, Spanned};
 use crate::model::{
     ArcMark, Face, FalseLook, How, InformationIx, Item, ItemIx, Kind, Lasts, Looks, LossLook, LossOf, Node, NodeIx,
@@ -142,8 +142,9 @@ fn item(b: &mut Builder<'_, '_>, ix: ItemIx) -> Item {
         seen: t.table("seen").map(seen),
         control: control(b, ix, kind),
         pull: flag(t, "pull"),
+        off_card: flag(t, "off-card"),
         panel: t.get("panel").and_then(|e| e.value.as_table().map(|p| place(b, p, e.key_span))),
-        scale: t.table("scale").and_then(scale),
+        scale: t.table("scale").and_then(|s| scale(b, s)),
         span: declared.span,
     }
 }
@@ -206,7 +207,7 @@ fn millimetres(text: &str) -> f64 {
     }
 }
 
-fn scale(t: &RawTable) -> Option<Scale> {
+fn scale(b: &mut Builder<'_, '_>, t: &RawTable) -> Option<Scale> {
     let arcs = list(t, "arcs").iter().filter_map(RawValue::as_table).filter_map(|arc| {
         Some(ScaleArc { over: quantity(arc, "over")?, mark: arc.text("mark").and_then(ArcMark::find)? })
     });
@@ -215,6 +216,7 @@ fn scale(t: &RawTable) -> Option<Scale> {
         arcs: arcs.collect(),
         rests: quantity(t, "rests"),
         usual: quantity(t, "usual"),
+        usual_in: by_state(b, t, "usual-in", |v| v.as_text().and_then(|t| Quantity::parse(t).ok())),
         unfed: t.text("unfed").and_then(Unfed::find),
         unnumbered: flag(t, "unnumbered"),
     })

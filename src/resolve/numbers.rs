@@ -71,14 +71,25 @@ pub fn duty(b: &mut Builder<'_, '_>, t: &RawTable) -> Duty {
     if let Some(usual) = entry.value.as_number() {
         return Duty { usual, by_state: Vec::new() };
     }
-    let mut by_state: Vec<(StateIx, f64)> = Vec::new();
-    for entry in entry.value.as_table().map_or(&[][..], |t| &t.entries) {
+    Duty { by_state: by_state(b, t, "duty", RawValue::as_number), ..Duty::default() }
+}
+
+/// What a table says of states, in their order; what is wrong with a value was told already.
+pub fn by_state<T>(
+    b: &mut Builder<'_, '_>,
+    t: &RawTable,
+    key: &str,
+    read: impl Fn(&RawValue) -> Option<T>,
+) -> Vec<(StateIx, T)> {
+    let mut found: Vec<(StateIx, T)> = Vec::new();
+    let entries = t.get(key).and_then(|e| e.value.as_table()).map_or(&[][..], |t| &t.entries);
+    for entry in entries {
         let named = Spanned::new(entry.key.clone(), entry.key_span);
         let state = b.names.state("unknown-state", &named, b.diagnostics);
-        by_state.extend(state.zip(entry.value.as_number()));
+        found.extend(state.zip(read(&entry.value)));
     }
-    by_state.sort_by_key(|(state, _)| *state);
-    Duty { by_state, ..Duty::default() }
+    found.sort_by_key(|(state, _)| *state);
+    found
 }
 
 /// What a battery gives of its rating.

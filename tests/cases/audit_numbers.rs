@@ -64,7 +64,7 @@ fn damage_to_the_time_on_the_battery_is_named() {
         ),
         damage(
             "the result is in another unit",
-            (BATTERY, "numbers/battery/total\">37.2 min", "numbers/battery/total\">37.2 h"),
+            (BATTERY, "numbers/battery/total\">36.7 min", "numbers/battery/total\">36.7 h"),
             ("sum-wrong", &["worked sum “Time on the battery alone”"]),
         ),
         damage(
@@ -78,7 +78,7 @@ fn damage_to_the_time_on_the_battery_is_named() {
         ),
         damage(
             "a phase lasts longer",
-            (PHASES, "numbers/battery/phase/2/time\">17.2 min", "numbers/battery/phase/2/time\">27.2 min"),
+            (PHASES, "numbers/battery/phase/2/time\">16.7 min", "numbers/battery/phase/2/time\">26.7 min"),
             ("figure-wrong", &["The phases on the battery alone", "column “Time”"]),
         ),
         damage(
@@ -197,12 +197,50 @@ fn damage_to_fuel_calendar_and_needles_is_named() {
         damage(
             "a calendar month ends early",
             ("<table id=\"due\"", "2027-01-31", "2027-01-30"),
-            ("figure-wrong", &["by the calendar", "column “Due next”"]),
+            ("figure-wrong", &["when each is due next", "column “Due next”"]),
+        ),
+        damage(
+            "a count falls due later",
+            ("<table id=\"due\"", ">3080.5 h<", ">3090.5 h<"),
+            ("figure-wrong", &["when each is due next", "column “Due next”"]),
+        ),
+        damage(
+            "an interval may be exceeded by more",
+            ("<table id=\"due\"", ">10 h<", ">100 h<"),
+            ("figure-wrong", &["when each is due next", "column “Due next”"]),
+        ),
+        damage(
+            "a needle stands as in cruise while the engine idles",
+            ("<table id=\"needles\"", "oil-pressure-gauge/engine-running\">45 psi", "x\">75 psi"),
+            ("figure-wrong", &["Where needles stand", "row “Oil pressure gauge”", "column “engine running”"]),
         ),
         damage(
             "a needle stands elsewhere",
             ("<table id=\"needles\"", "numbers/needle/suction-gauge/cruise\">5 inHg", "numbers/x\">4 inHg"),
             ("figure-wrong", &["Where needles stand", "row “Suction gauge”", "column “cruise”"]),
+        ),
+    ]);
+}
+
+#[test]
+fn a_worked_sum_that_is_left_out_is_named() {
+    let hide = |name, id: &'static str| damage(name, (id, "id=", "hidden id="), ("sum-missing", &[]));
+    findings(&[
+        hide("the time on the battery is not worked", "id=\"battery/minutes\""),
+        hide("the standing drain is not worked", "id=\"battery/drain\""),
+        hide("the load is not worked", "id=\"loads/worked\""),
+        hide("the drop is not worked", "id=\"circuits/worked\""),
+        hide("a flight is not worked", "id=\"flight/lesson/worked\""),
+        hide("the ratio is not worked", "id=\"months/worked\""),
+        hide("a blocked opening is not worked", "id=\"air/lesson/static/worked\""),
+        hide("the fuel of a flight is not worked", "id=\"fuel/reserves/worked\""),
+        hide("one tank is not worked", "id=\"fuel/one/tank-left/worked\""),
+        hide("a leg of the clocks is not worked", "id=\"clocks/1500-6\""),
+        hide("the sum of legs is not worked", "id=\"clocks/all-legs/2\""),
+        damage(
+            "a sum stands twice",
+            ("id=\"months/worked\"", "What the ratio of the two clocks does", "All legs"),
+            ("sum-extra", &["clocks"]),
         ),
     ]);
 }

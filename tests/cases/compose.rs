@@ -542,6 +542,9 @@ fn wrong_names_in_calls_are_told_at_the_word() {
         ("{{ figure(kind=\"photo\") }}", "call-argument", "photo", "`overview`"),
         ("{{ figure(kind=\"system\") }}", "call-argument", "system", "of="),
         ("{{ clocks(legs=\"2400\") }}", "call-argument", "2400", "2400:60"),
+        ("{{ clocks(legs=\"1000000000:10\") }}", "call-argument", "1000000000:10", "2400:60"),
+        ("{{ due(done=\"2026-02-30\") }}", "call-argument", "2026-02-30", "2026-05-02"),
+        ("{{ due(done=\"2026-01-31\", tachometer=\"-5\") }}", "call-argument", "-5", "1203.4"),
         ("[here](#nowhere)", "link-unknown", "nowhere", ""),
     ];
     for (text, code, place, help) in cases {

@@ -3,6 +3,7 @@ mod air_data;
 mod clocks;
 mod colours;
 mod electrical;
+mod engine;
 mod fuel;
 mod inspections;
 mod loads;

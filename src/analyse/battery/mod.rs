@@ -13,7 +13,7 @@
 
 mod plan;
 
-pub use plan::{Gain, PhaseLoads, Plan, Stage, drain, gains, plan, stages};
+pub use plan::{Gain, PhaseLoads, Plan, Stage, drain, gains, plan, stages, time_alone};
 
 use super::measure::{AmpHours, Amps, Hours, Kelvin, Minutes};
 use crate::model::{ItemIx, Model};
@@ -101,6 +101,9 @@ pub enum BatteryError {
     /// The phase that gets what is left draws nothing.
     #[error("the phase that gets what is left draws nothing, so it has no end")]
     NoLoad,
+    /// There is no battery to work out.
+    #[error("there is no battery with a capacity, or no state in which the alternator is lost")]
+    NoPlan,
     /// Nothing is known of that temperature.
     #[error("the model does not say what the battery gives at {0} degC")]
     Temperature(f64),

@@ -26,7 +26,7 @@ pub struct PhaseLoads {
     pub name: String,
     /// Its time; none for what is left.
     pub lasts: Option<Minutes>,
-    /// What works, in node order.
+    /// What is on, in node order.
     pub loads: Vec<Load>,
 }
 
@@ -73,6 +73,19 @@ pub fn plan(model: &Model, analysis: &Analysis<'_>, shed: &[ItemIx]) -> Option<P
     Some(Plan { battery, state, phases })
 }
 
+/// How long the battery of the plan lasts from the loss of every alternator, down to whole minutes: a time that is counted on is never
+/// rounded up.
+///
+/// # Errors
+/// [`BatteryError`]; [`BatteryError::NoPlan`] where the model has no battery with a rating, or no state to ask about.
+pub fn time_alone(model: &Model, analysis: &Analysis<'_>) -> Result<Minutes, BatteryError> {
+    let plan = plan(model, analysis, &[]).ok_or(BatteryError::NoPlan)?;
+    let battery = Battery::of(model, plan.battery).ok_or(BatteryError::NoPlan)?;
+    let total = battery.endurance(&plan.phases())?.total;
+    // A sum that comes to a whole minute but for the last bit is that minute.
+    Ok(Minutes(libm::floor(total.0 + 1e-6)))
+}
+
 fn main_battery(model: &Model) -> Option<ItemIx> {
     let all = consumers(model, None);
     let hang = |item: &ItemIx| all.iter().filter(|c| c.supply.sources.contains(item)).count();
@@ -106,9 +119,9 @@ impl Solving<'_> {
         let (model, state) = (self.model, self.state);
         let lost: Vec<_> = makers(model).iter().filter_map(|m| model.find_fault(model[*m].id.as_str())).collect();
         let before = &self.analysis.state(state).solution.works;
-        let works = self.analysis.settled(&self.situation, &lost, before).works;
+        let drawing = self.analysis.drawing(&self.situation, &lost, before);
         let is_shed = |node| model.item_of(node).is_some_and(|i| self.shed.contains(&i));
-        let on = self.carried.iter().filter(|c| c.is_on(&works) && !is_shed(c.node));
+        let on = self.carried.iter().filter(|c| c.is_on(&drawing) && !is_shed(c.node));
         let load = |c: &&Consumer| {
             let duty = model[c.node].duty.of(state);
             Load { node: c.node, draws: c.draws, duty, intermittent: c.intermittent }
@@ -197,9 +210,9 @@ pub fn drain(model: &Model, analysis: &Analysis<'_>, battery: ItemIx) -> Vec<Loa
         positions: model.item_indices().map(rest).collect(),
         givens: model.givens.iter().map(|g| g.normally).collect(),
     };
-    let works = analysis.settled(&situation, &[], &BTreeSet::new()).works;
+    let drawing = analysis.drawing(&situation, &[], &BTreeSet::new());
     let all = consumers(model, model[battery].voltage.as_ref().and_then(Volts::of));
-    let on = all.iter().filter(|c| c.is_on(&works) && c.supply.sources.contains(&battery));
+    let on = all.iter().filter(|c| c.is_on(&drawing) && c.supply.sources.contains(&battery));
     on.map(|c| Load { node: c.node, draws: c.draws, duty: model[c.node].duty.usual, intermittent: c.intermittent })
         .collect()
 }

@@ -1,6 +1,6 @@
 //! Electrical load analysis: what is drawn in each cockpit state, and each circuit against its breaker and its wire.
 //!
-//! **Duty.** A load counts in a state where it works there. The continuous load is all that works and is not intermittent, at its full
+//! **Duty.** A load counts in a state where it draws there: see `Analysis::drawing_in` for lamps and fields. The continuous load is all that works and is not intermittent, at its full
 //! draw; the mean load takes each draw by its duty. A circuit is a breaker or fuse, or any item whose wire is told, with all that gets
 //! its current through it.
 //!
@@ -40,7 +40,7 @@ pub struct Load {
 pub struct StateLoad {
     /// The state.
     pub state: StateIx,
-    /// What works there, of what an alternator can carry; in node order.
+    /// What draws there, of what an alternator can carry; in node order.
     pub loads: Vec<Load>,
     /// Sum of what is not intermittent.
     pub continuous: Amps,
@@ -62,18 +62,20 @@ impl StateLoad {
     }
 }
 
-/// The load in each state, in the order of states.
+/// The load in each state that is reached, in the order of states.
 pub fn by_state(model: &Model, analysis: &Analysis<'_>) -> Vec<StateLoad> {
     let all = consumers(model, system_voltage(model));
     let makers = makers(model);
     let carried: Vec<&Consumer> =
         all.iter().filter(|c| makers.is_empty() || makers.iter().any(|m| c.supply.sources.contains(m))).collect();
-    model.state_indices().map(|state| state_load(model, analysis, state, &carried)).collect()
+    let reached = model.state_indices().filter(|s| analysis.state(*s).reached);
+    reached.map(|state| state_load(model, analysis, state, &carried)).collect()
 }
 
 fn state_load(model: &Model, analysis: &Analysis<'_>, state: StateIx, carried: &[&Consumer]) -> StateLoad {
     let works = &analysis.state(state).solution.works;
-    let on = carried.iter().filter(|c| c.is_on(works));
+    let drawing = analysis.drawing_in(state);
+    let on = carried.iter().filter(|c| c.is_on(&drawing));
     let load = |c: &&Consumer| Load {
         node: c.node,
         draws: c.draws,

@@ -14,7 +14,7 @@ use std::collections::BTreeSet;
 pub struct Consumer {
     /// The item or function.
     pub node: NodeIx,
-    /// It is on while one of these works: itself, or those of its functions that are fed with electricity where it is not fed itself.
+    /// It is on while one of these draws: itself, or those of its functions that are fed with electricity where it is not fed itself.
     pub on_with: Vec<NodeIx>,
     /// What it draws while it is on.
     pub draws: Amps,
@@ -85,9 +85,9 @@ fn fed(model: &Model, node: NodeIx) -> Vec<NodeIx> {
 }
 
 impl Consumer {
-    /// Whether it is on, with what works.
-    pub fn is_on(&self, works: &BTreeSet<NodeIx>) -> bool {
-        self.on_with.iter().any(|n| works.contains(n))
+    /// Whether it is on, with what draws (`Analysis::drawing`).
+    pub fn is_on(&self, drawing: &BTreeSet<NodeIx>) -> bool {
+        self.on_with.iter().any(|n| drawing.contains(n))
     }
 }
 

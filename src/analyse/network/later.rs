@@ -7,7 +7,7 @@ use super::moment::Moment;
 use super::view::View;
 use crate::analyse::answer::LostLater;
 use crate::base::Quantity;
-use crate::model::{FaultIx, Lasts, NodeIx};
+use crate::model::{FaultIx, NodeIx};
 
 /// Something that will happen.
 #[derive(Debug, Clone)]
@@ -91,10 +91,7 @@ impl Course<'_, '_> {
     fn expect_stores(&mut self, from_min: Option<f64>) {
         let stores: Vec<NodeIx> = self.analysis.being_spent(&self.now).collect();
         for store in stores {
-            let at = match &self.analysis.model[store].lasts {
-                Some(Lasts::Stated(time)) => later(from_min, time),
-                _ => None,
-            };
+            let at = from_min.zip(self.analysis.lasts_min(store)).map(|(from, lasts)| from + lasts);
             self.expect(What::Spent(store), at);
         }
     }

@@ -24,6 +24,7 @@ mod backup;
 mod bits;
 mod causes;
 mod damage;
+mod drawing;
 mod effects;
 mod graph;
 mod hangs;
@@ -41,7 +42,9 @@ mod view;
 pub use rules::{Rule, Rules};
 
 use super::answer::{Effects, Question, Situation, Solution, StateSolution};
-use crate::model::{AlertIx, Asked, FaultIx, Model, Node, NodeIx, NodeKind, Place, StateIx};
+use crate::analyse::battery::time_alone;
+use crate::analyse::measure::Minutes;
+use crate::model::{AlertIx, Asked, FaultIx, Lasts, Model, Node, NodeIx, NodeKind, Place, StateIx};
 use backup::Targets;
 use graph::Graph;
 use hangs::Hangs;
@@ -63,6 +66,8 @@ pub struct Analysis<'m> {
     stores: Vec<NodeIx>,
     hangs: OnceLock<Hangs>,
     targets: OnceLock<Targets>,
+    /// Minutes that the battery of `[endurance]` lasts alone.
+    alone: OnceLock<Option<f64>>,
 }
 
 impl<'m> Analysis<'m> {
@@ -77,8 +82,8 @@ impl<'m> Analysis<'m> {
         let (hangs, targets) = (OnceLock::new(), OnceLock::new());
         let of = |test: fn(&Node) -> bool| model.node_indices().filter(|n| test(&model[*n])).collect();
         let (gauges, stores) = (of(|n| !n.senses.is_empty()), of(|n| n.lasts.is_some()));
-        let (states, solutions) = (Vec::new(), Vec::new());
-        let mut analysis = Self { model, rules, graph, states, solutions, gauges, stores, hangs, targets };
+        let (states, solutions, alone) = (Vec::new(), Vec::new(), OnceLock::new());
+        let mut analysis = Self { model, rules, graph, states, solutions, gauges, stores, hangs, targets, alone };
         analysis.states = model.state_indices().map(|s| analysis.line(s, &[], &[])).collect();
         analysis.solutions = model.state_indices().map(|s| analysis.solution_of(s)).collect();
         analysis
@@ -98,6 +103,19 @@ impl<'m> Analysis<'m> {
     pub fn alerts_in(&self, state: StateIx) -> Vec<AlertIx> {
         let at = &self.states[state.usize()].moment;
         (0..self.model.alerts.len()).map(AlertIx::new).filter(|a| self.alert_shows(*a, &[], at)).collect()
+    }
+
+    /// How long a store lasts once nothing keeps it up, min: as the model states it, or as it comes from the phases of `[endurance]`;
+    /// nothing where neither tells.
+    pub fn lasts_min(&self, store: NodeIx) -> Option<f64> {
+        match self.model[store].lasts.as_ref()? {
+            Lasts::Stated(time) => Some(time.si() / 60.0),
+            Lasts::Result(_) => {
+                let battery = self.model.endurance.as_ref().map(|plan| self.model[plan.battery].node);
+                let worked = || time_alone(self.model, self).ok().map(Minutes::get);
+                if battery == Some(store) { *self.alone.get_or_init(worked) } else { None }
+            }
+        }
     }
 
     /// The model.

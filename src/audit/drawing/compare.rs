@@ -95,8 +95,13 @@ impl Sheet<'_> {
         let of_wanted = |at: usize| key(&self.wanted.feeds[at]);
         let of_drawn = |at: usize| matched[at].map_or_else(String::new, of_wanted);
         let mut wrong = Vec::new();
-        for (part, id) in ids.iter().enumerate().filter(|(p, _)| shapes.parts[*p].form != Form::Port) {
-            let Some((id, inputs)) = id.as_ref().and_then(|id| self.wanted.parts.get_key_value(id)) else { continue };
+        for (part, id) in ids.iter().enumerate().filter_map(|(part, id)| Some((part, id.as_ref()?))) {
+            let inputs = if shapes.parts[part].form == Form::Port {
+                self.wanted.takers.get(id).map(std::slice::from_ref)
+            } else {
+                self.wanted.parts.get(id).map(Vec::as_slice)
+            };
+            let Some(inputs) = inputs else { continue };
             let mine = || graph.feeds.iter().zip(matched).filter(|(feed, _)| feed.to == part).map(|(_, m)| m);
             let due = self.wanted.feeds.iter().filter(|feed| feed.to == *id).count();
             let again = mine().next().is_none() && self.identify(&shapes.parts[part]).is_some_and(|(_, again)| again);

@@ -36,15 +36,16 @@ pub(super) struct Wanted {
     pub(super) feeds: Vec<WantedFeed>,
     /// Boxes and bars, each with what comes in: of the item itself, then of each of its functions.
     pub(super) parts: BTreeMap<String, Vec<Vec<Input>>>,
+    /// What comes in at the ports of those that take something from the drawing.
+    pub(super) takers: BTreeMap<String, Vec<Input>>,
     /// Items that are called by their short names, since feeds pass them.
     pub(super) passed: BTreeSet<String>,
 }
 
 /// No chain goes through more items.
-const LONGEST_CHAIN: usize = 6;
+const LONGEST_CHAIN: usize = 8;
 /// Where a chain ends.
-const SOURCES: &[&str] =
-    &["alternator", "antenna", "battery", "engine", "generator", "mast", "port", "starter", "tank"];
+const SOURCES: &[&str] = &["alternator", "antenna", "battery", "engine", "generator", "starter", "tank"];
 
 /// What a model has to say of a drawing.
 #[derive(Clone, Copy)]
@@ -98,19 +99,22 @@ impl<'m> Teller<'m> {
         self.drawing(&own, true)
     }
 
-    /// What an item hangs on: it and the items that feed it, nearest first, up to sources and to a number of items; every feed
-    /// that ends at one of them.
+    /// What an item hangs on: it, the items that feed it and those on the way that need something, rank after rank as long as no
+    /// more than so many items stand there, up to sources; every feed that ends at one of them.
     pub(super) fn chain(&self, item: Number) -> Wanted {
         let mut own = BTreeSet::from([item]);
-        let mut open = std::collections::VecDeque::from([item]);
-        while let Some(next) = open.pop_front() {
-            let feeds = self.whole(next).flat_map(|n| self.feeds_of(n)).filter(|f| !f.sustained);
-            for above in feeds.filter_map(|f| self.item_of(f.from)) {
-                let source = SOURCES.iter().any(|kind| self.node(above).is_kind(kind));
-                if own.len() < LONGEST_CHAIN && !source && own.insert(above) {
-                    open.push_back(above);
-                }
+        let mut last = vec![item];
+        while !last.is_empty() {
+            let mut next = BTreeSet::new();
+            for feed in last.iter().flat_map(|n| self.whole(*n)).flat_map(|n| self.feeds_of(n)).filter(|f| !f.sustained)
+            {
+                let powered =
+                    feed.through.iter().filter(|n| self.item_of(**n) == Some(**n) && !self.node(**n).needs.is_empty());
+                next.extend(powered.copied().chain(self.item_of(feed.from)));
             }
+            next.retain(|n| !own.contains(n) && !SOURCES.iter().any(|kind| self.node(*n).is_kind(kind)));
+            last = if own.len() + next.len() > LONGEST_CHAIN { Vec::new() } else { next.into_iter().collect() };
+            own.extend(&last);
         }
         self.drawing(&own, false)
     }
@@ -143,10 +147,38 @@ impl<'m> Teller<'m> {
                 wanted.parts.insert(self.node(*item).id.clone(), inputs);
             }
         }
-        for (to, feed) in shown.filter(|(to, _)| !is_own(*to)) {
-            wanted.feeds.push(self.feed(feed, *to));
+        let takers: BTreeSet<Number> = shown.map(|(to, _)| *to).filter(|to| !is_own(*to)).collect();
+        for to in takers {
+            let needs = self.needs_of(to);
+            let inputs: Vec<Input> =
+                needs.flat_map(|need| self.taken((need, true), to, &shows, &mut wanted.feeds)).collect();
+            wanted.takers.entry(self.id_of(to)).or_default().extend(inputs);
         }
         wanted
+    }
+
+    /// Of a need of a thing outside the drawing the feeds that it shows; brackets where more than one is left.
+    fn taken(
+        &self,
+        (need, outermost): (&Need, bool),
+        to: Number,
+        shows: &dyn Fn(Number, &Feed) -> bool,
+        feeds: &mut Vec<WantedFeed>,
+    ) -> Vec<Input> {
+        let (of, word) = match need {
+            Need::Feed(feed) => {
+                let shown = shows(to, feed);
+                feeds.extend(shown.then(|| self.feed(feed, to)));
+                return if shown { vec![Input::Feed(feeds.len() - 1)] } else { Vec::new() };
+            }
+            Need::When(_) => return Vec::new(),
+            Need::All(of) => (of, if of.len() == 2 { "both".to_owned() } else { "all".to_owned() }),
+            Need::Any(of) => (of, if of.len() == 2 { "either".to_owned() } else { "any".to_owned() }),
+            Need::AtLeast(count, of) => (of, format!("{count} of {}", of.len())),
+        };
+        let all = outermost && matches!(need, Need::All(_));
+        let inner: Vec<Input> = of.iter().flat_map(|n| self.taken((n, all), to, shows, feeds)).collect();
+        if all || inner.len() < 2 { inner } else { vec![Input::Group(word, inner)] }
     }
 
     fn inputs_of(&self, node: Number, feeds: &mut Vec<WantedFeed>) -> Vec<Input> {
@@ -246,26 +278,61 @@ impl<'m> Teller<'m> {
         format!("when {}", spoken(&when.iter().map(one).collect::<Vec<_>>()))
     }
 
-    /// What the systems give each other: each medium once from one to the other.
+    /// What the systems give each other: each medium once from one to the other; not what only keeps on what runs already.
     pub(super) fn overview(&self) -> Wanted {
-        let mut given = BTreeSet::new();
+        let mut given = BTreeMap::new();
         let mut wanted = Wanted::default();
+        for (from, to) in self.in_time() {
+            let medium = self.node(from).gives.clone();
+            given
+                .extend(self.other_system(from, to).zip(medium).map(|((from, to), medium)| ((from, to, medium), true)));
+        }
         for to in 0..self.model.nodes.len() {
             let Some(system) = self.system_of(to) else { continue };
             wanted.parts.entry(system.to_owned()).or_default();
-            let feeds = self.feeds_of(to).into_iter();
-            let others = feeds.filter_map(|f| Some((self.system_of(f.from)?, self.node(f.from).gives.clone()?)));
-            given.extend(others.filter(|(from, _)| *from != system).map(|(from, medium)| (from, system, medium)));
+            for feed in self.feeds_of(to).into_iter().filter(|f| !f.sustained) {
+                let (systems, medium) = (self.other_system(feed.from, to), self.node(feed.from).gives.clone());
+                given.extend(systems.zip(medium).map(|((from, to), medium)| ((from, to, medium), false)));
+            }
         }
         let name = |id: &str| self.words.systems.get(id).cloned().unwrap_or_default();
-        for (from, to, medium) in given {
-            let line = format!("{} → {} ({})", name(from), name(to), self.words.medium(&medium));
+        for ((from, to, medium), in_time) in given {
+            let flags: Vec<String> = in_time.then(|| "in time".to_owned()).into_iter().collect();
+            let flag = if in_time { ", in time" } else { "" };
+            let line = format!("{} → {}{flag} ({})", name(from), name(to), self.words.medium(&medium));
             let (from, to, medium) = (from.to_owned(), to.to_owned(), Some(medium));
             let rows = wanted.parts.entry(to.clone()).or_default();
             rows.resize(1, Vec::new());
             rows.iter_mut().for_each(|row| row.push(Input::Feed(wanted.feeds.len())));
-            wanted.feeds.push(WantedFeed { from, to, devices: Vec::new(), flags: Vec::new(), medium, line });
+            wanted.feeds.push(WantedFeed { from, to, devices: Vec::new(), flags, medium, line });
         }
         wanted
+    }
+
+    /// The systems of two nodes, if they are two.
+    fn other_system(&self, from: Number, to: Number) -> Option<(&'m str, &'m str)> {
+        let (from, to) = (self.system_of(from)?, self.system_of(to)?);
+        (from != to).then_some((from, to))
+    }
+
+    /// Things whose loss by a fault of their own makes another fail in time; not where it goes by way of a third of these.
+    fn in_time(&self) -> Vec<(Number, Number)> {
+        let mut pairs = Vec::new();
+        for (name, fault) in &self.model.faults {
+            let Some(from) = self.model.number.get(&name.item).copied() else { continue };
+            let takes_it = fault.loses.iter().chain(&fault.takes).any(|entry| entry.what == from);
+            let follows =
+                fault.leads_to.iter().filter(|_| takes_it).filter_map(|(after, _)| self.model.number.get(&after.item));
+            pairs.extend(follows.map(|to| (from, *to)));
+        }
+        let feeds = |from: Number, to: Number| {
+            let mut feeds = Vec::new();
+            self.node(to).needs.iter().for_each(|need| need.feeds(&mut feeds));
+            feeds.iter().any(|feed| feed.from == from)
+        };
+        let direct = |(from, to): &&(Number, Number)| {
+            !pairs.iter().any(|(other, end)| end == to && other != from && feeds(*from, *other))
+        };
+        pairs.iter().filter(direct).copied().collect()
     }
 }

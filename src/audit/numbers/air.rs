@@ -19,19 +19,22 @@ const POWER: f64 = 9.806_65 / (287.052_87 * 0.0065);
 const SOUND_KT: f64 = 340.294 * 3600.0 / 1852.0;
 
 /// Pressure at an altitude; below the tropopause, where light aircraft fly.
-fn pressure(feet: f64) -> f64 {
+pub(in crate::audit) fn pressure(feet: f64) -> f64 {
     SEA_LEVEL * (1.0 - feet / SCALE_FT).powf(POWER)
 }
 
-fn altitude(hpa: f64) -> f64 {
+/// Altitude at a pressure, ft.
+pub(in crate::audit) fn altitude(hpa: f64) -> f64 {
     SCALE_FT * (1.0 - (hpa / SEA_LEVEL).powf(1.0 / POWER))
 }
 
-fn impact(knots: f64) -> f64 {
+/// Impact pressure at a calibrated airspeed, hPa.
+pub(in crate::audit) fn impact(knots: f64) -> f64 {
     SEA_LEVEL * ((1.0 + 0.2 * (knots / SOUND_KT).powi(2)).powf(3.5) - 1.0)
 }
 
-fn airspeed(hpa: f64) -> f64 {
+/// Calibrated airspeed at an impact pressure, kt; none below zero.
+pub(in crate::audit) fn airspeed(hpa: f64) -> f64 {
     SOUND_KT * (5.0 * ((hpa.max(0.0) / SEA_LEVEL + 1.0).powf(2.0 / 7.0) - 1.0)).sqrt()
 }
 
@@ -60,7 +63,7 @@ struct Blocked {
 }
 
 /// Altitude and airspeed at the ends of legs, the beginning first.
-fn points(flight: &Flight) -> Vec<(f64, f64)> {
+pub(in crate::audit) fn points(flight: &Flight) -> Vec<(f64, f64)> {
     let mut at = (flight.altitude_ft, flight.airspeed_kt);
     let mut all = vec![at];
     for leg in &flight.legs {
@@ -139,6 +142,11 @@ impl Blocked {
         (self.from..self.flight.legs.len()).find(|leg| (points[leg + 1].0 - points[self.from].0).abs() > 1.0)
     }
 
+    fn title(&self) -> Option<String> {
+        let leg = self.leg_name(self.worked_leg()?);
+        Some(format!("{}: worked for the end of the leg “{leg}”, {}", self.said, self.flight.name))
+    }
+
     fn results(&self) -> Option<Vec<(f64, &'static str)>> {
         let leg = self.worked_leg()?;
         let points = points(&self.flight);
@@ -172,8 +180,7 @@ impl Desk<'_> {
         let (what, said) = WHATS.into_iter().find(|(name, _)| Some(*name) == call.get("what"))?;
         let from = call.get("leg").map_or(Some(1), |leg| leg.parse::<usize>().ok())?.checked_sub(1)?;
         let share = if what == "leak" { call.get("share").map_or(Some(0.5), |s| s.parse().ok())? } else { 1.0 };
-        let offset = |(id, _): (&String, _)| self.words.facts.quantity(id, "pressure-offset", "hPa");
-        let offset = self.words.facts.of.iter().find_map(offset).unwrap_or(0.0);
+        let offset = self.words.facts.cabin_hpa().unwrap_or(0.0);
         (from < flight.legs.len()).then_some(Blocked { flight, what, said, from, offset, share })
     }
 
@@ -195,11 +202,12 @@ impl Desk<'_> {
 
     /// The results of a worked reading, by its title.
     pub(super) fn blocked_results(&mut self, title: &str) -> Option<Vec<(f64, &'static str)>> {
-        let name = |b: &Blocked| {
-            let leg = b.worked_leg().map_or("", |leg| b.leg_name(leg));
-            format!("{}: worked for the end of the leg “{leg}”, {}", b.said, b.flight.name)
-        };
-        self.all_blocked().into_iter().find(|b| name(b) == title)?.results()
+        self.all_blocked().into_iter().find(|b| b.title().is_some_and(|t| t == title))?.results()
+    }
+
+    /// The title of the reading that is worked for a call; none where every leg ends at the altitude of the blockage.
+    pub(super) fn blocked_title(&self, call: &Call) -> Option<String> {
+        self.blocked_of(call)?.title()
     }
 
     pub(in crate::audit) fn check_encoder(&mut self, grid: &Grid) {

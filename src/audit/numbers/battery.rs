@@ -1,27 +1,18 @@
 //! The time on the battery alone: ampere minutes by phase.
 //!
 //! # Source
-//! Ampere minutes by phase: an avionics installation manual, 190-02246-10, page 3-38. Peukert's law (from memory): a current of `n` times
-//! that of the rating empties the battery `n` to the power of the exponent times as fast.
+//! Ampere minutes by phase: an avionics installation manual, 190-02246-10, page 3-38.
 
-use super::loads::Consumer;
+use super::store::{On, Store, Worked};
+use super::supply::Consumer;
 use super::{Want, WantedRow, figure, one};
 use crate::audit::page::Grid;
-use crate::audit::parts::{FaultName, Number};
+use crate::audit::parts::{FaultName, Lapse, Number, PlainModel};
 use crate::audit::situation::NO_POSITION;
 use crate::audit::speech::capital;
 use crate::audit::tables::Desk;
+use crate::audit::words::Words;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// What is on in a phase, by id: mean current.
-type On = BTreeMap<String, f64>;
-
-/// A phase worked out.
-struct Worked {
-    amps: f64,
-    counts_as: f64,
-    minutes: f64,
-}
 
 /// The whole of it.
 struct Spent {
@@ -37,45 +28,24 @@ impl Spent {
     }
 }
 
-/// What a battery gives.
-#[derive(Clone, Copy)]
-struct Store {
-    rated_ah: f64,
-    usable: f64,
-    exponent: f64,
-    over_h: Option<f64>,
-}
-
-impl Store {
-    fn counts_as(&self, amps: f64) -> f64 {
-        match self.over_h.map(|h| self.rated_ah / h) {
-            Some(rated) if amps > rated => rated * (amps / rated).powf(self.exponent),
-            _ => amps,
-        }
+/// The time of a battery whose `lasts` is a result: that of the phases, down to whole minutes.
+pub(in crate::audit) fn work_out_times(model: &mut PlainModel, words: &mut Words) {
+    let Some(battery) = words.facts.plan.as_ref().map(|p| p.battery.clone()) else { return };
+    let Some(number) = model.number.get(&battery).copied() else { return };
+    if model.nodes[number].lasts != Some(Lapse::Sometime) {
+        return;
     }
-
-    /// Minutes of each phase; none where the numbers give no end.
-    fn spend(&self, on: &[On], lasts: &[Option<f64>]) -> Option<Vec<Worked>> {
-        let mut left = self.rated_ah * self.usable * 60.0;
-        let counts: Vec<f64> = on.iter().map(|o| self.counts_as(o.values().sum())).collect();
-        let fixed: f64 = counts.iter().zip(lasts).map(|(c, t)| c * t.unwrap_or(0.0)).sum();
-        let rest = (left - fixed).max(0.0);
-        let mut worked = Vec::new();
-        for ((on, counts_as), lasts) in on.iter().zip(counts).zip(lasts) {
-            let wanted = lasts.unwrap_or(rest / counts_as);
-            let minutes = if counts_as > 0.0 { wanted.min(left / counts_as) } else { wanted };
-            if !minutes.is_finite() {
-                return None;
-            }
-            left = (left - counts_as * minutes).max(0.0);
-            worked.push(Worked { amps: on.values().sum(), counts_as, minutes });
-        }
-        Some(worked)
+    let Some(minutes) = Desk::new(model, words, &[]).minutes_alone(&[]) else { return };
+    let whole = (minutes + 1e-6).floor();
+    model.nodes[number].lasts = Some(Lapse::Minutes(whole));
+    if let Some(thing) = words.things.get_mut(&battery) {
+        thing.amounts.insert("lasts".to_owned(), format!("{whole} min"));
     }
 }
 
 impl Desk<'_> {
-    fn battery_plan(&mut self) -> Option<(String, String)> {
+    /// The battery of `[endurance]` and the state in which the alternator is lost.
+    pub(in crate::audit) fn battery_plan(&self) -> Option<(String, String)> {
         let plan = self.words.facts.plan.as_ref()?;
         Some((plan.battery.clone(), plan.state.clone().or_else(|| self.reference.clone())?))
     }
@@ -119,12 +89,17 @@ impl Desk<'_> {
             let numbered = self.model.numbered(&positions);
             let start = &before.solution.first.works;
             let moment = self.model.strike(numbered, givens.clone(), lost.clone(), Some(start));
-            let works = &moment.solution.first.works;
+            let drawing = self.model.drawing(&moment);
             let is_shed = |c: &Consumer| shed.iter().any(|s| c.id == *s || c.id.split('.').next() == Some(s.as_str()));
-            let on = consumers.iter().filter(|c| c.is_on(|n: Number| works[n]) && !is_shed(c));
+            let on = consumers.iter().filter(|c| c.is_on(&drawing) && !is_shed(c));
             all.push(on.map(|c| (c.id.clone(), c.amps * self.duty(&c.id, &state))).collect());
         }
         Some(all)
+    }
+
+    /// The time on the battery with nothing more left off than the phases say, min.
+    pub(in crate::audit) fn minutes_on_battery(&mut self) -> Option<f64> {
+        Some(self.spent(&[])?.total())
     }
 
     fn spent(&mut self, shed: &[String]) -> Option<Spent> {
@@ -135,6 +110,12 @@ impl Desk<'_> {
         let lasts: Vec<Option<f64>> = phases.iter().map(|p| p.lasts_min).collect();
         let worked = store.spend(&on, &lasts)?;
         Some(Spent { names: phases.iter().map(|p| p.name.clone()).collect(), lasts, on, worked })
+    }
+
+    /// Minutes from the loss of every alternator until the battery is empty or the last phase ends, with these items left off
+    /// throughout.
+    pub(in crate::audit) fn minutes_alone(&mut self, shed: &[String]) -> Option<f64> {
+        self.spent(shed).map(|spent| spent.total())
     }
 
     fn no_battery(&mut self, grid: &Grid) {
@@ -262,11 +243,11 @@ impl Desk<'_> {
         let rests = |n: &crate::audit::parts::Node| n.control.as_ref().map_or(NO_POSITION, |c| c.number_of(&c.rest));
         let positions = self.model.nodes.iter().map(rests).collect();
         let moment = self.model.strike(positions, self.model.normal_givens(), BTreeSet::new(), None);
-        let works = &moment.solution.first.works;
+        let drawing = self.model.drawing(&moment);
         let on: Vec<f64> = self
             .carried_by(&battery)
             .iter()
-            .filter(|c| c.is_on(|n| works[n]))
+            .filter(|c| c.is_on(&drawing))
             .map(|c| c.amps * self.words.facts.of.get(&c.id).map_or(1.0, |f| f.duty))
             .collect();
         let (amps, mut results) = (on.iter().sum::<f64>(), Vec::new());

@@ -49,22 +49,22 @@ pub(in crate::audit) struct Plan {
 /// A leg of a flight.
 #[derive(Debug, Clone, Default)]
 pub(in crate::audit) struct Leg {
-    pub(super) name: String,
-    pub(super) state: String,
-    pub(super) minutes: f64,
-    pub(super) rpm: f64,
-    pub(super) altitude_ft: Option<f64>,
-    pub(super) airspeed_kt: Option<f64>,
+    pub(in crate::audit) name: String,
+    pub(in crate::audit) state: String,
+    pub(in crate::audit) minutes: f64,
+    pub(in crate::audit) rpm: f64,
+    pub(in crate::audit) altitude_ft: Option<f64>,
+    pub(in crate::audit) airspeed_kt: Option<f64>,
 }
 
 /// A flight in legs.
 #[derive(Debug, Clone, Default)]
 pub(in crate::audit) struct Flight {
-    pub(super) name: String,
-    pub(super) monthly: f64,
-    pub(super) altitude_ft: f64,
-    pub(super) airspeed_kt: f64,
-    pub(super) legs: Vec<Leg>,
+    pub(in crate::audit) name: String,
+    pub(in crate::audit) monthly: f64,
+    pub(in crate::audit) altitude_ft: f64,
+    pub(in crate::audit) airspeed_kt: f64,
+    pub(in crate::audit) legs: Vec<Leg>,
 }
 
 /// All of it.
@@ -72,9 +72,11 @@ pub(in crate::audit) struct Flight {
 pub(in crate::audit) struct Facts {
     pub(super) of: BTreeMap<String, Figures>,
     pub(super) plan: Option<Plan>,
-    pub(super) flights: BTreeMap<String, Flight>,
+    pub(in crate::audit) flights: BTreeMap<String, Flight>,
     pub(super) reference_rpm: Option<f64>,
     pub(super) hour_meter: Option<String>,
+    /// By how many hours an inspection may be exceeded, by its name.
+    pub(super) overruns: BTreeMap<String, f64>,
 }
 
 impl Facts {
@@ -92,11 +94,22 @@ impl Facts {
         for (id, fields) in whole.each("flight")? {
             facts.flights.insert(id.to_owned(), flight(&fields)?);
         }
+        for (value, place) in whole.list("inspection")? {
+            let inspection = Fields::of(value, place)?;
+            if let Some(hours) = amount(&inspection, "overrun", "h")? {
+                facts.overruns.insert(inspection.required("name")?, hours);
+            }
+        }
         if let Some(time) = whole.inner("time")? {
             facts.reference_rpm = amount(&time, "reference", "rpm")?;
             facts.hour_meter = time.text("hour-meter")?;
         }
         Ok(facts)
+    }
+
+    /// Cabin pressure at the alternate static source less static pressure, hPa.
+    pub(in crate::audit) fn cabin_hpa(&self) -> Option<f64> {
+        self.of.keys().find_map(|id| self.quantity(id, "pressure-offset", "hPa"))
     }
 
     /// A quantity of a thing in a unit; nothing where it says none, or one of another kind.
@@ -140,10 +153,17 @@ fn scale_texts(scale: &Fields) -> Read<ScaleTexts> {
         let arc = Fields::of(value, place)?;
         arcs.push((arc.required("over")?, arc.required("mark")?));
     }
+    let mut usual_in = BTreeMap::new();
+    if let Some(states) = scale.inner("usual-in")? {
+        for (state, at) in states.entries() {
+            usual_in.insert(state.to_owned(), text_of(at, &states.at(state))?);
+        }
+    }
     Ok(ScaleTexts {
         span: scale.required("span")?,
         rests: scale.text("rests")?,
         usual: scale.text("usual")?,
+        usual_in,
         unfed: scale.text("unfed")?,
         arcs,
     })

@@ -1,7 +1,7 @@
-//! Fuel by tank, with its reserves, and on one tank; what falls due by the calendar.
+//! Fuel by tank, with its reserves, and on one tank.
 //!
 //! # Source
-//! 14 CFR 91.151: 30 min of reserve by day, 45 by night. Six pounds a gallon: common rule. Calendar months run to their last day.
+//! 14 CFR 91.151: 30 min of reserve by day, 45 by night. Six pounds a gallon: common rule.
 
 use super::{Want, WantedRow, figure, one};
 use crate::audit::amount::Amount;
@@ -11,7 +11,7 @@ use crate::audit::tables::Desk;
 
 impl Desk<'_> {
     /// Tanks that give fuel: id, what each holds, what of it is usable, gal.
-    fn fuel_tanks(&self) -> Vec<(String, f64, f64)> {
+    pub(in crate::audit) fn fuel_tanks(&self) -> Vec<(String, f64, f64)> {
         let gallons = |id: &str, key: &str| {
             let pounds = || self.words.facts.quantity(id, key, "lb").map(|lb| lb / 6.0);
             self.words.facts.quantity(id, key, "gal").or_else(pounds)
@@ -115,78 +115,5 @@ impl Desk<'_> {
         let mut results = vec![(usable / rate * 60.0, "min")];
         results.extend(fullest.map(|gallons| (gallons * 6.0, "lb")));
         Some(results)
-    }
-
-    pub(in crate::audit) fn check_due(&mut self, grid: &Grid) {
-        let done = grid.caption.strip_prefix("Done on ").and_then(|rest| rest.split_once(',')).map(|(day, _)| day);
-        let called = self.book.iter().flat_map(|c| &c.calls).filter(|c| c.name == "due").filter_map(|c| c.get("done"));
-        let Some(date) = done.filter(|day| called.into_iter().any(|c| c == *day)).and_then(Day::read) else {
-            return self.notes.find("unreadable", grid.name(), &grid.caption, "the day of a call");
-        };
-        let mut rows: Vec<WantedRow> = Vec::new();
-        for listed in &self.words.inspections {
-            let Some((count, what)) = listed.value.split_once(' ') else { continue };
-            let Ok(number) = count.parse::<u32>() else { continue };
-            let (every, due) = match what {
-                "calendar months" | "calendar month" => {
-                    (format!("{count} calendar months, to the end of the month"), date.end_of_months(number))
-                }
-                "days" | "day" => (format!("{count} days"), date.days_on(number)),
-                _ => continue,
-            };
-            rows.push([capital(&listed.name), every, due.told()].into_iter().map(|t| one(Want::text(t))).collect());
-        }
-        self.expect_rows(grid, rows);
-    }
-}
-
-/// A day of the calendar.
-#[derive(Clone, Copy)]
-struct Day {
-    year: u32,
-    month: u32,
-    day: u32,
-}
-
-impl Day {
-    fn read(text: &str) -> Option<Self> {
-        let parts: Vec<u32> = text.split('-').filter_map(|p| p.parse().ok()).collect();
-        let [year, month, day] = parts.as_slice() else { return None };
-        let known = Self { year: *year, month: *month, day: *day };
-        ((1..=12).contains(month) && (1..=known.length()).contains(day)).then_some(known)
-    }
-
-    /// Days of its month; a year of a century is a leap year where 400 divides it.
-    fn length(self) -> u32 {
-        let leap = self.year % 4 == 0 && (self.year % 100 != 0 || self.year % 400 == 0);
-        match self.month {
-            4 | 6 | 9 | 11 => 30,
-            2 if leap => 29,
-            2 => 28,
-            _ => 31,
-        }
-    }
-
-    fn end_of_months(self, months: u32) -> Self {
-        let all = self.year * 12 + self.month - 1 + months;
-        let end = Self { year: all / 12, month: all % 12 + 1, day: 1 };
-        Self { day: end.length(), ..end }
-    }
-
-    fn days_on(self, days: u32) -> Self {
-        let mut at = Self { day: self.day + days, ..self };
-        while at.day > at.length() {
-            at.day -= at.length();
-            at = if at.month == 12 {
-                Self { year: at.year + 1, month: 1, ..at }
-            } else {
-                Self { month: at.month + 1, ..at }
-            };
-        }
-        at
-    }
-
-    fn told(self) -> String {
-        format!("{:04}-{:02}-{:02}", self.year, self.month, self.day)
     }
 }

@@ -1,11 +1,12 @@
-//! What draws current, from which sources and through what; each state's load, and each circuit's wire.
+//! Each state's load, and each circuit's wire.
 //!
 //! # Source
 //! FAA AC 43.13-1B: paragraph 11-35 for four fifths; Tables 11-3 and 11-9 for wires; Table 11-6 for the drop allowed.
 
+use super::supply::Consumer;
 use super::{Want, WantedRow, figure, one};
 use crate::audit::page::Grid;
-use crate::audit::parts::{NodeKind, Number, PlainModel};
+use crate::audit::parts::Number;
 use crate::audit::speech::capital;
 use crate::audit::tables::Desk;
 use std::collections::BTreeSet;
@@ -31,118 +32,9 @@ const WIRES: &[(&str, f64, Option<f64>, Option<f64>)] = &[
     ("0000", 0.06, None, None),
 ];
 
-/// Something that draws.
-pub(super) struct Consumer {
-    pub(super) id: String,
-    pub(super) amps: f64,
-    /// It is on while one of these works.
-    on_with: Vec<Number>,
-    /// Batteries and alternators at the ends of its feeds.
-    pub(super) sources: BTreeSet<Number>,
-    /// Items that its current passes.
-    pub(super) passes: BTreeSet<Number>,
-}
-
-impl Consumer {
-    pub(super) fn is_on(&self, works: impl Fn(Number) -> bool) -> bool {
-        self.on_with.iter().any(|n| works(*n))
-    }
-}
-
-impl PlainModel {
-    fn is_source(&self, item: Number) -> bool {
-        ["battery", "alternator", "generator"].iter().any(|kind| self.nodes[item].is_kind(kind))
-    }
-
-    /// Alternators and generators.
-    pub(super) fn makers(&self) -> Vec<Number> {
-        let is_one = |n: &Number| self.nodes[*n].is_kind("alternator") || self.nodes[*n].is_kind("generator");
-        (0..self.nodes.len()).filter(is_one).collect()
-    }
-
-    /// Where a node gets electricity from, and by way of what.
-    fn electric(&self, node: Number) -> Vec<(Number, &[Number])> {
-        let mut feeds = Vec::new();
-        self.nodes[node].needs.iter().for_each(|need| need.feeds(&mut feeds));
-        let live = feeds.into_iter().filter(|f| self.nodes[f.from].gives.as_deref() == Some("electricity"));
-        live.map(|f| (f.from, f.through.as_slice())).collect()
-    }
-
-    fn is_item(&self, number: Number) -> bool {
-        matches!(self.nodes[number].kind, NodeKind::Item { .. })
-    }
-
-    /// The nodes through which something gets its current: itself, else those of its functions that are fed.
-    fn fed(&self, node: Number) -> Vec<Number> {
-        let own = !self.electric(node).is_empty();
-        let functions: Vec<Number> =
-            self.nodes[node].functions.iter().copied().filter(|f| !self.electric(*f).is_empty()).collect();
-        if own || functions.is_empty() { vec![node] } else { functions }
-    }
-
-    fn follow(&self, consumer: &mut Consumer) {
-        let mut open: Vec<Number> = consumer.on_with.iter().flat_map(|n| [*n, self.item_of(*n)]).collect();
-        let mut seen: BTreeSet<Number> = BTreeSet::new();
-        while let Some(at) = open.pop() {
-            if !seen.insert(at) {
-                continue;
-            }
-            for (from, through) in self.electric(at) {
-                let items = through.iter().map(|t| self.item_of(*t)).filter(|i| self.is_item(*i));
-                consumer.passes.extend(items);
-                let source = self.item_of(from);
-                if !self.is_item(source) {
-                    continue;
-                }
-                if self.is_source(source) {
-                    consumer.sources.insert(source);
-                } else {
-                    consumer.passes.insert(source);
-                    open.push(from);
-                }
-            }
-        }
-    }
-}
-
 impl Desk<'_> {
-    /// The voltage of the system: the highest of its alternators, else of its batteries.
-    fn system_volts(&self) -> Option<f64> {
-        let of = |kinds: &[&str]| {
-            let items = self.words.items().filter(|(_, t)| kinds.contains(&t.kind.as_str()));
-            items.filter_map(|(id, _)| self.words.facts.quantity(id, "voltage", "V")).reduce(f64::max)
-        };
-        of(&["alternator", "generator"]).or_else(|| of(&["battery"]))
-    }
-
-    /// Everything that says what it draws.
-    pub(super) fn consumers(&self, volts: Option<f64>) -> Vec<Consumer> {
-        let (facts, model) = (&self.words.facts, self.model);
-        let of = |(number, node): (Number, &crate::audit::parts::Node)| {
-            let watts = || Some(facts.quantity(&node.id, "draws", "W")? / volts.filter(|v| *v > 0.0)?);
-            let amps = facts.quantity(&node.id, "draws", "A").or_else(watts)?;
-            let (sources, passes) = (BTreeSet::new(), BTreeSet::new());
-            let mut consumer = Consumer { id: node.id.clone(), amps, on_with: model.fed(number), sources, passes };
-            model.follow(&mut consumer);
-            Some(consumer)
-        };
-        model.nodes.iter().enumerate().filter_map(of).collect()
-    }
-
-    /// For what share of the time something draws in a state.
-    pub(super) fn duty(&self, id: &str, state: &str) -> f64 {
-        self.words.facts.of.get(id).map_or(1.0, |f| f.duty_in.get(state).copied().unwrap_or(f.duty))
-    }
-
     fn is_momentary(&self, id: &str) -> bool {
         self.words.facts.of.get(id).is_some_and(|f| f.intermittent)
-    }
-
-    /// Whether nodes work in a state.
-    fn works_in(&mut self, state: &str) -> BTreeSet<Number> {
-        let answer = self.answer(state);
-        let works = answer.iter().filter(|a| a.reached).flat_map(|a| a.works.iter());
-        works.filter_map(|id| self.model.number.get(id)).copied().collect()
     }
 
     pub(in crate::audit) fn check_loads(&mut self, grid: &Grid) {
@@ -162,25 +54,28 @@ impl Desk<'_> {
         self.expect_rows(grid, rows);
     }
 
-    /// States in which an alternator works, with what works there of what it can carry.
-    fn loaded_states(&mut self) -> Vec<(String, LoadIn)> {
-        let consumers = self.consumers(self.system_volts());
-        let makers = self.model.makers();
+    /// States in which an alternator works, with what is on there of what it can carry.
+    fn loaded_states(&self) -> Vec<(String, LoadIn)> {
         let ids: Vec<String> = self.words.states.keys().cloned().collect();
-        let mut found = Vec::new();
-        for id in ids {
-            let works = self.works_in(&id);
-            let alive = makers.iter().filter(|m| works.contains(m));
-            let rating: f64 =
-                alive.filter_map(|m| self.words.facts.quantity(&self.model.nodes[*m].id, "rating", "A")).sum();
-            if rating <= 0.0 {
-                continue;
-            }
-            let carried = consumers.iter().filter(|c| makers.iter().any(|m| c.sources.contains(m)));
-            let on = carried.filter(|c| c.is_on(|n| works.contains(&n))).map(|c| (c.id.clone(), c.amps)).collect();
-            found.push((id, LoadIn { rating, on }));
-        }
-        found
+        let loads = ids.into_iter().filter_map(|id| self.load_in(&id).map(|load| (id, load)));
+        loads.filter(|(_, load)| load.rating > 0.0).collect()
+    }
+
+    /// What is on in a state of what an alternator can carry; nothing of a state that is not reached.
+    pub(in crate::audit) fn load_in(&self, state: &str) -> Option<LoadIn> {
+        let moment = self.model.moment(state, &[], false).ok()??;
+        let (works, drawing) = (&moment.solution.first.works, self.model.drawing(&moment));
+        let makers = self.model.makers();
+        let rated = |m: &&Number| works[**m];
+        let ratings = makers.iter().filter(rated).filter_map(|m| {
+            self.words.facts.quantity(&self.model.nodes[*m].id, "rating", "A") //
+        });
+        let carried = |c: &&Consumer| makers.is_empty() || makers.iter().any(|m| c.sources.contains(m));
+        let consumers = self.consumers(self.system_volts());
+        let on: Vec<(String, f64)> =
+            consumers.iter().filter(carried).filter(|c| c.is_on(&drawing)).map(|c| (c.id.clone(), c.amps)).collect();
+        let steady = on.iter().filter(|(id, _)| !self.is_momentary(id)).map(|(_, amps)| amps).sum();
+        Some(LoadIn { rating: ratings.sum(), steady, on })
     }
 
     fn load_rows(&self, states: &[&(String, LoadIn)]) -> Vec<WantedRow> {
@@ -194,19 +89,16 @@ impl Desk<'_> {
             }
             rows.push(row);
         }
-        let steady = |load: &LoadIn| -> f64 {
-            load.on.iter().filter(|(id, _)| !self.is_momentary(id)).map(|(_, amps)| amps).sum()
-        };
         let mut sum = |name: &str, unit: &'static str, of: &dyn Fn(&str, &LoadIn) -> f64| {
             let cells = states.iter().map(|(state, load)| figure(of(state, load), unit));
             rows.push([one(Want::text(name)), Vec::new()].into_iter().chain(cells).collect());
         };
-        sum("Continuous load", "A", &|_, load| steady(load));
+        sum("Continuous load", "A", &|_, load| load.steady);
         sum("Mean load by duty", "A", &|state, load| {
             load.on.iter().map(|(id, amps)| amps * self.duty(id, state)).sum()
         });
         sum("Four fifths of the rating", "A", &|_, load| load.rating * 0.8);
-        sum("Continuous load over rating", "%", &|_, load| 100.0 * steady(load) / load.rating);
+        sum("Continuous load over rating", "%", &|_, load| 100.0 * load.steady / load.rating);
         rows
     }
 
@@ -223,13 +115,22 @@ impl Desk<'_> {
     pub(super) fn load_results(&mut self, state: &str) -> Option<Vec<(f64, &'static str)>> {
         let states = self.loaded_states();
         let (_, load) = states.iter().find(|(id, _)| self.words.states.get(id).is_some_and(|name| name == state))?;
-        let steady: f64 = load.on.iter().filter(|(id, _)| !self.is_momentary(id)).map(|(_, amps)| amps).sum();
-        Some(vec![(steady, "A"), (load.rating * 0.8, "A"), (100.0 * steady / load.rating, "%")])
+        Some(vec![(load.steady, "A"), (load.rating * 0.8, "A"), (100.0 * load.steady / load.rating, "%")])
     }
 
     pub(in crate::audit) fn check_circuits(&mut self, grid: &Grid) {
         let rows: Vec<WantedRow> = self.circuits().iter().map(|c| self.circuit_row(c)).collect();
         self.expect_rows(grid, rows);
+    }
+
+    /// Whether an alternator works in any state.
+    pub(in crate::audit) fn has_loads(&self) -> bool {
+        !self.loaded_states().is_empty()
+    }
+
+    /// Whether the wire of any circuit drops something on and on.
+    pub(super) fn drops_anything(&self) -> bool {
+        self.circuits().iter().any(|c| c.wire.is_some() && c.steady > 0.0)
     }
 
     fn circuits(&self) -> Vec<Circuit> {
@@ -296,9 +197,12 @@ impl Desk<'_> {
     }
 }
 
-/// What an alternator may carry in a state: its rating, and what is on.
-struct LoadIn {
-    rating: f64,
+/// What is on in a state of what an alternator can carry.
+pub(in crate::audit) struct LoadIn {
+    /// Of the alternators that work, A; nothing where none does.
+    pub(in crate::audit) rating: f64,
+    /// All that is on for more than moments, A.
+    pub(in crate::audit) steady: f64,
     on: Vec<(String, f64)>,
 }
 

@@ -5,14 +5,22 @@
 
 mod air;
 mod battery;
+mod called;
+mod due;
 mod facts;
 mod flights;
 mod fuel;
 mod loads;
 mod needles;
+mod store;
 mod sum;
+mod supply;
 
-pub(super) use facts::Facts;
+pub(super) use air::{airspeed, altitude, impact, points, pressure};
+pub(super) use battery::work_out_times;
+pub(super) use facts::{Facts, Flight};
+pub(super) use loads::LoadIn;
+pub(super) use sum::minutes;
 
 use super::page::{Cell, Grid, Sum};
 use super::speech::bare;
@@ -83,6 +91,11 @@ pub(super) fn one(want: Want) -> Vec<Want> {
 }
 
 /// A cell of one number.
+/// Whether a text is that number, rounded to its last digit.
+pub(in crate::audit) fn says(text: &str, number: f64, unit: &'static str) -> bool {
+    Want::number(number, unit).is_said_by(text)
+}
+
 pub(super) fn figure(number: f64, unit: &'static str) -> Vec<Want> {
     vec![Want::number(number, unit)]
 }

@@ -5,7 +5,7 @@ use crate::audit::amount::Amount;
 use crate::audit::page::Grid;
 use crate::audit::speech::capital;
 use crate::audit::tables::Desk;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 impl Desk<'_> {
     pub(in crate::audit) fn check_needle_table(&mut self, grid: &Grid) {
@@ -62,8 +62,8 @@ impl Desk<'_> {
         if let Some(sentence) = absent.filter(|_| !there && scale.has_zero_inside()) {
             return sentence;
         }
-        let at = if there { &scale.usual } else { &scale.rests };
-        let Some(shown) = printed(at) else { return unknown() };
+        let at = if there { scale.usual_in.get(state).cloned().or(scale.usual.clone()) } else { scale.rests.clone() };
+        let Some(shown) = printed(&at) else { return unknown() };
         match at.as_deref().and_then(|at| scale.arc(at)) {
             Some(mark) => format!("{shown}, {mark}"),
             None => shown,
@@ -89,6 +89,8 @@ pub(in crate::audit) struct ScaleTexts {
     pub(super) span: String,
     pub(super) rests: Option<String>,
     pub(super) usual: Option<String>,
+    /// By state, where it stands elsewhere than `usual`.
+    pub(super) usual_in: BTreeMap<String, String>,
     pub(super) unfed: Option<String>,
     /// Ranges with their marks.
     pub(super) arcs: Vec<(String, String)>,

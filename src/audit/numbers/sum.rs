@@ -55,6 +55,13 @@ pub(super) fn number(text: &str) -> Option<(f64, f64)> {
     Some((number, 0.5 / 10_f64.powi(i32::try_from(decimals).ok()?)))
 }
 
+/// The minutes that a printed sum comes to; nothing where it cannot be read or comes to something else.
+pub(in crate::audit) fn minutes(sum: &str) -> Option<f64> {
+    let (worth, rest) = added(sum.trim())?;
+    let is_time = rest.is_empty() && worth.powers == TIME && worth.number.is_finite();
+    is_time.then(|| worth.number / 60.0)
+}
+
 /// Whether a printed sum comes to the printed result, within half of its last digit.
 pub(super) fn comes_to(sum: &str, result: &str) -> bool {
     let Some((worth, "")) = added(sum.trim()) else { return false };
@@ -147,6 +154,21 @@ mod tests {
             ("23 gal ÷ 9 gph", "2.56 h"),
         ] {
             assert!(comes_to(sum, result), "{sum} = {result}");
+        }
+    }
+
+    #[test]
+    fn times_of_a_tachometer_come_to_minutes() {
+        assert_eq!(minutes("1200 rpm ÷ 2400 rpm × 60 min"), Some(30.0));
+        assert_eq!(minutes("(2400 rpm × 60 min + 1200 rpm × 1 h) ÷ 2400 rpm"), Some(90.0));
+        assert_eq!(minutes("60 min + 60 min"), Some(120.0));
+    }
+
+    #[test]
+    fn what_comes_to_no_time_gives_no_minutes() {
+        for wrong in ["1200 rpm", "60 min + 1200 rpm", "60 min ×", "(60 min", "1200 rpm ÷ 0 rpm × 60 min", "60 A", ""]
+        {
+            assert_eq!(minutes(wrong), None, "{wrong}");
         }
     }
 

@@ -3,17 +3,10 @@
 //! # Source
 //! ICAO Doc 7488/3 for pressure and height below 11 km; NASA RP-1046 (1980) for impact pressure and calibrated airspeed.
 
-use super::sums::{Flight, Sums};
 use super::{AIR, Graph};
+use crate::audit::numbers::{Facts, Flight, airspeed, altitude, impact, points, pressure};
 use crate::audit::page::{Plotted, Spot};
 use crate::audit::tables::Desk;
-
-/// Pressure at sea level, hPa; height over which temperature would fall to nothing, ft; exponent.
-const SEA_HPA: f64 = 1013.25;
-const WHOLE_FT: f64 = 288.15 / 0.0065 / 0.3048;
-const POWER: f64 = 9.806_65 / (287.052_87 * 0.0065);
-/// Speed of sound at sea level, kt.
-const SOUND_KT: f64 = 661.478_8;
 
 const OPENINGS: [(&str, Opening); 4] = [
     ("Static ports blocked", Opening::Static),
@@ -45,28 +38,12 @@ enum Opening {
 /// The flight with what is blocked.
 struct Flown<'s> {
     flight: &'s Flight,
+    /// Height and airspeed at the beginning, then at the end of each leg.
+    points: Vec<(f64, f64)>,
     opening: Opening,
     /// The first leg in which it is so.
     from: usize,
     cabin_hpa: f64,
-}
-
-fn pressure(feet: f64) -> f64 {
-    SEA_HPA * libm::pow(1.0 - feet / WHOLE_FT, POWER)
-}
-
-fn height(hpa: f64) -> f64 {
-    WHOLE_FT * (1.0 - libm::pow(hpa / SEA_HPA, 1.0 / POWER))
-}
-
-fn ram(knots: f64) -> f64 {
-    let mach = knots / SOUND_KT;
-    SEA_HPA * (libm::pow(1.0 + 0.2 * mach * mach, 3.5) - 1.0)
-}
-
-fn speed(hpa: f64) -> f64 {
-    let rise = (hpa / SEA_HPA).max(0.0);
-    SOUND_KT * libm::sqrt(5.0 * (libm::pow(1.0 + rise, 2.0 / 7.0) - 1.0))
 }
 
 impl Flown<'_> {
@@ -79,17 +56,11 @@ impl Flown<'_> {
         times
     }
 
-    /// Height and airspeed at the beginning of a leg.
-    fn before(&self, leg: usize) -> (f64, f64) {
-        leg.checked_sub(1).and_then(|at| self.flight.legs.get(at)).map_or(self.flight.from, |l| l.to)
-    }
-
     /// Height and airspeed in a leg.
     fn real(&self, leg: usize, at: f64) -> (f64, f64) {
-        let (from, begin) = (self.before(leg), self.times()[leg]);
-        let of = &self.flight.legs[leg];
-        let share = ((at - begin) / of.minutes).clamp(0.0, 1.0);
-        (from.0 + (of.to.0 - from.0) * share, from.1 + (of.to.1 - from.1) * share)
+        let (from, to, begin) = (self.points[leg], self.points[leg + 1], self.times()[leg]);
+        let share = ((at - begin) / self.flight.legs[leg].minutes).clamp(0.0, 1.0);
+        (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share)
     }
 
     /// Pressures in the static and the pitot line.
@@ -97,14 +68,14 @@ impl Flown<'_> {
         let (feet, knots) = self.real(leg, at);
         let still = pressure(feet);
         if leg < self.from {
-            return (still, still + ram(knots));
+            return (still, still + impact(knots));
         }
-        let (then, fast) = self.before(self.from);
+        let (then, fast) = self.points[self.from];
         match self.opening {
-            Opening::Static => (pressure(then), still + ram(knots)),
+            Opening::Static => (pressure(then), still + impact(knots)),
             Opening::Ram => (still, still),
-            Opening::RamAndDrain => (still, pressure(then) + ram(fast)),
-            Opening::Cabin => (still + self.cabin_hpa, still + ram(knots)),
+            Opening::RamAndDrain => (still, pressure(then) + impact(fast)),
+            Opening::Cabin => (still + self.cabin_hpa, still + impact(knots)),
         }
     }
 
@@ -115,8 +86,8 @@ impl Flown<'_> {
         let (begin, end) = (self.times()[leg], self.times()[leg + 1]);
         let rate = |of: &dyn Fn(f64) -> f64| (of(end) - of(begin)) / (end - begin);
         let climb = rate(&|at| self.real(leg, at).0);
-        let shown = rate(&|at| height(self.lines(leg, at).0));
-        [(knots, speed(whole - still)), (feet, height(still)), (climb, shown)]
+        let shown = rate(&|at| altitude(self.lines(leg, at).0));
+        [(knots, airspeed(whole - still)), (feet, altitude(still)), (climb, shown)]
     }
 
     /// The least and the most that can stand at a time: two legs meet at some.
@@ -137,8 +108,8 @@ impl Flown<'_> {
 
 impl Desk<'_> {
     /// Shown beside true, over the legs of a flight.
-    pub(super) fn check_air(&mut self, plot: &Plotted, sums: &Sums) {
-        let Some(flown) = flown(&plot.title, sums) else {
+    pub(super) fn check_air(&mut self, plot: &Plotted) {
+        let Some(flown) = flown(&plot.title, &self.words.facts) else {
             let wants = "an opening, a flight of the model, and a leg of it";
             return self.notes.find("unreadable", plot.name(), &plot.title, wants);
         };
@@ -235,12 +206,12 @@ impl Desk<'_> {
 }
 
 /// `Static ports blocked: what the instruments show (lesson, from the leg “climb” on)`.
-fn flown<'s>(title: &str, sums: &'s Sums) -> Option<Flown<'s>> {
+fn flown<'s>(title: &str, facts: &'s Facts) -> Option<Flown<'s>> {
     let (opening, rest) = title.split_once(AIR)?;
     let (_, opening) = OPENINGS.iter().find(|(words, _)| *words == opening)?;
     let (name, leg) = rest.strip_suffix("” on)")?.rsplit_once(", from the leg “")?;
-    let flight = sums.flights.get(name)?;
+    let flight = facts.flights.values().find(|f| f.name == name)?;
     let from = flight.legs.iter().position(|l| l.name == leg)?;
-    let cabin_hpa = if *opening == Opening::Cabin { sums.cabin_hpa? } else { 0.0 };
-    Some(Flown { flight, opening: *opening, from, cabin_hpa })
+    let cabin_hpa = if *opening == Opening::Cabin { facts.cabin_hpa()? } else { 0.0 };
+    Some(Flown { flight, points: points(flight), opening: *opening, from, cabin_hpa })
 }

@@ -4,9 +4,6 @@
 mod air;
 mod current;
 mod graph;
-mod sums;
-
-pub(super) use sums::Sums;
 
 use super::book::Chapter;
 use super::page::{Page, Plotted, Spot};
@@ -25,14 +22,14 @@ const LOAD: &str = "Continuous load in each state beside 80 % of the alternator"
 
 impl Desk<'_> {
     /// Every plot of the page, and that none is missing.
-    pub(super) fn check_plots(&mut self, page: &Page, sums: &Sums, book: &[Chapter]) {
+    pub(super) fn check_plots(&mut self, page: &Page, book: &[Chapter]) {
         for plot in &page.plots {
             self.check_told(plot);
             match kind(&plot.title) {
-                Some("blocked") => self.check_air(plot, sums),
+                Some("blocked") => self.check_air(plot),
                 Some("clocks") => self.check_clocks_plot(plot),
-                Some("endurance") => self.check_endurance(plot, sums),
-                Some("load") => self.check_load(plot, sums),
+                Some("endurance") => self.check_endurance(plot),
+                Some("load") => self.check_load(plot),
                 _ => self.notes.find("unreadable", plot.name(), &plot.title, "the title of a known plot"),
             }
         }

@@ -2,9 +2,9 @@
 
 use super::Desk;
 use crate::audit::amount::Amount;
+use crate::audit::numbers::minutes;
 use crate::audit::page::{Cell, Grid, Sum};
 use crate::audit::speech::{bare, capital};
-use crate::audit::sums::Worth;
 use crate::audit::words::Listed;
 
 impl Desk<'_> {
@@ -102,7 +102,7 @@ impl Desk<'_> {
 
     /// A sum as it is printed, done again; what it is divided by is the reference of the model. Gives the minutes.
     fn check_sum(&mut self, place: &str, sum: &str, result: &str) -> Option<f64> {
-        let Some(worth) = Worth::of(sum).filter(Worth::is_time) else {
+        let Some(truth) = minutes(sum) else {
             self.unreadable(
                 place,
                 format!("{sum} = {result}"),
@@ -110,12 +110,12 @@ impl Desk<'_> {
             );
             return None;
         };
-        if let (Some(truth), Some((_, after))) = (self.words.reference_speed.clone(), sum.split_once(" ÷ ")) {
+        if let (Some(reference_is), Some((_, after))) = (self.words.reference_speed.clone(), sum.split_once(" ÷ ")) {
             let reference = after.split(" × ").next().unwrap_or_default();
-            self.chosen.clone().check(reference, &truth, place, &mut self.notes);
+            self.chosen.clone().check(reference, &reference_is, place, &mut self.notes);
         }
-        self.check_minutes(place, result, worth.number);
-        Some(worth.number)
+        self.check_minutes(place, result, truth);
+        Some(truth)
     }
 
     /// A worked sum: every line with an equals sign is done again.

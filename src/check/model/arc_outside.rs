@@ -4,13 +4,13 @@ use super::Model;
 use crate::base::Quantity;
 use crate::base::{Diagnostic, Diagnostics, Sources};
 use crate::check::Rule;
-use crate::model::Item;
+use crate::model::{Item, StateIx};
 
 /// The rule.
 pub const RULE: Rule = Rule {
     code: "arc-outside",
     summary: "an arc or a mark leaves its scale",
-    long: "Arcs, radial lines, the rest and the usual place of the needle lie on the scale from end to end, in its dimension.",
+    long: "Arcs, radial lines, the rest and the usual place of the needle lie on the scale from end to end, in its dimension. `usual` tells of the reference state, `usual-in` of others.",
 };
 
 /// Applies it.
@@ -20,10 +20,17 @@ pub fn check(model: &Model, sources: &Sources, found: &mut Diagnostics) {
         let arcs = scale.arcs.iter().enumerate().map(|(i, a)| (format!("arcs.{i}.over"), &a.over));
         let marks = [("rests", &scale.rests), ("usual", &scale.usual)];
         let marks = marks.into_iter().filter_map(|(key, q)| q.as_ref().map(|q| (key.to_owned(), q)));
-        for (key, quantity) in arcs.chain(marks) {
+        let key_of = |state: &StateIx| format!("usual-in.{}", model[*state].id);
+        let by_state = scale.usual_in.iter().map(|(state, q)| (key_of(state), q));
+        for (key, quantity) in arcs.chain(marks).chain(by_state) {
             if let Some(why) = leaves(quantity, &scale.span) {
                 found.push(tell(item, &key, &why, sources));
             }
+        }
+        for (state, _) in scale.usual_in.iter().filter(|(state, _)| Some(*state) == model.reference_state) {
+            let at = sources.place(&format!("item.{}.scale.{}", item.id, key_of(state)));
+            let message = format!("`{}` is the reference state, of which `usual` tells", model[*state].id);
+            found.push(Diagnostic::error(RULE.code, at, message).help("say it with `usual`"));
         }
     }
 }

@@ -13,6 +13,7 @@ mod hazard_missing;
 mod information_untold;
 mod instruction_in_text;
 mod kept_by_without_lasts;
+mod lasts_not_computed;
 mod load_over_80_percent;
 mod medium_pattern_twice;
 mod medium_twice;
@@ -81,7 +82,11 @@ const RULES: &[(&Rule, Check)] = &[
 
 /// Every rule, for the registry.
 pub fn rules() -> impl Iterator<Item = &'static Rule> {
-    RULES.iter().map(|(rule, _)| *rule).chain([&load_over_80_percent::RULE, &never_works::RULE])
+    RULES.iter().map(|(rule, _)| *rule).chain([
+        &lasts_not_computed::RULE,
+        &load_over_80_percent::RULE,
+        &never_works::RULE,
+    ])
 }
 
 /// Everything that a model and its solved states break.
@@ -90,6 +95,7 @@ pub fn check(model: &Model, analysis: &Analysis<'_>, sources: &Sources) -> Diagn
     for (_, check) in RULES {
         check(model, sources, &mut found);
     }
+    lasts_not_computed::check(model, analysis, sources, &mut found);
     load_over_80_percent::check(model, analysis, sources, &mut found);
     never_works::check(model, analysis, sources, &mut found);
     found.sort(sources);

@@ -1,15 +1,12 @@
-//! Fuel by tank, with its reserves, and on one tank alone; what falls due by the calendar.
+//! Fuel by tank, with its reserves, and on one tank alone.
 
 use super::{Printed, Work, beginning, spell};
-use crate::analyse::due::{day, end_of_months, later};
 use crate::analyse::fuel::{self, FuelError, Light, POUNDS_A_GALLON, Tank};
 use crate::analyse::measure::{Gallons, GallonsPerHour, Minutes};
 use crate::base::Spanned;
 use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
-use crate::compose::say::quoted;
 use crate::doc::{Block, Cell, Column, Inline, Row, TableKind};
-use crate::model::Interval;
 use crate::parse::book::Call;
 
 impl Composer<'_> {
@@ -181,32 +178,5 @@ impl Composer<'_> {
         }
         let title = say("one-tank-title", &[("thing", self.words.item(self.model, tanks[selected].item).into())]);
         work.block(self, &format!("fuel/one/{id}/worked"), title, "one-tank-source")
-    }
-
-    /// When what was done on a day falls due by the calendar: months to their last day, days on that day.
-    pub fn due(&mut self, done: &Spanned<String>) -> Vec<Block> {
-        let Some(on) = day(&done.value) else {
-            self.error("call-argument", done.span, "this is no day of the calendar", "write it like `2026-05-02`");
-            return Vec::new();
-        };
-        let model = self.model;
-        let mut rows = Vec::new();
-        for (at, inspection) in model.inspections.iter().enumerate() {
-            let id = format!("inspection/{}", at + 1);
-            let (every, due) = match &inspection.every {
-                Interval::CalendarMonths(months) => ((*months, "every-months"), end_of_months(on, *months)),
-                Interval::Days(days) => ((*days, "every-days"), later(on, i64::from(*days))),
-                Interval::Hours(_) => continue,
-            };
-            let Some(due) = due else { continue };
-            let name = vec![quoted(format!("{id}/name"), &crate::base::text::capitalise(&inspection.name))];
-            let count = self.printed(&format!("due/{at}/every"), f64::from(every.0), "", 0);
-            let every = say(every.1, &[("count", count.inline().into())]);
-            let due = vec![Inline::text(due.to_string())];
-            rows.push(Row { about: id, cells: [name, every, due].into_iter().map(Cell::line).collect() });
-        }
-        let caption = say("caption-due", &[("fact", Inline::text(on.to_string()).into())]);
-        let columns = vec![Column::Inspection, Column::Every, Column::DueNext];
-        self.table_or_none("due", TableKind::Due, caption, columns, rows)
     }
 }

@@ -5,6 +5,7 @@
 mod air;
 mod battery;
 mod battery_tables;
+mod due;
 mod flights;
 mod fuel;
 mod loads;

@@ -2,15 +2,16 @@
 //!
 //! A cut costs a port for each source whose feeds it parts, so the cheapest cut is taken.
 
-use super::layers::{self, Ports};
+use super::build::{self, Stock};
+use super::parts::Parts;
 use super::rings;
 use crate::base::text::join_list;
-use crate::diagram::plan::{Form, Link, Plan, Step};
+use crate::diagram::plan::{Form, Link, Step};
 use std::cell::RefCell;
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
-/// Parts with no link stand in rows of this many.
+/// Parts with no link stand in rows of at most so many.
 const ALONE_IN_A_ROW: usize = 5;
 /// The highest band: it must stand on one page with its caption, pt.
 pub(super) const HIGHEST: f64 = 600.0;
@@ -31,86 +32,83 @@ const STRAIGHT_SAVES: f64 = 20.0;
 /// Rounds of moving and merging, at most.
 const ROUNDS: usize = 12;
 
-type Parts = BTreeSet<usize>;
-
 /// About how wide and high the sets of parts become that were asked for, pt.
 pub(super) type Extents = RefCell<BTreeMap<Parts, (f64, f64)>>;
 
-/// The bands from top to bottom, each at most about `room` wide. Parts that are drawn elsewhere and give to this drawing are in none.
-pub(super) fn fold(plan: &Plan, back: &BTreeSet<usize>, room: f64, extents: &Extents) -> Vec<Parts> {
-    let linked: Parts = plan.links.iter().flat_map(rings::steps).flat_map(|(a, b)| [a, b]).collect();
-    let drawn = |p: &usize| plan.parts[*p].form != Form::Outside;
-    let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
-    let folder = Folder { plan, back, room, extents, pairs: ahead.flat_map(|(_, l)| rings::steps(l)).collect() };
-    let mut bands = Vec::new();
-    let mut rest: Parts = linked.iter().copied().filter(drawn).collect();
-    let circuits = if folder.fits(&rest) { Vec::new() } else { folder.circuits(&mut rest) };
-    folder.split(rest, &mut bands);
-    folder.gather(&mut bands);
-    for (bus, hung) in circuits {
-        bands.extend(folder.hang(bus, hung));
-    }
-    let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(p)).collect();
-    bands.extend(alone.chunks(ALONE_IN_A_ROW).map(|row| row.iter().copied().collect()));
-    bands
+/// What the cutting of a plan knows, at whatever width.
+pub(super) struct Cutter<'a> {
+    stock: &'a Stock<'a>,
+    pairs: Vec<(usize, usize)>,
+    extents: Extents,
 }
 
-/// The plan as one band sees it: a device that no line passes here is a plain box.
-pub(super) fn without_idle_devices(plan: &Plan, back: &BTreeSet<usize>, members: &Parts) -> Plan {
-    let here = |(at, link): &(usize, &Link)| members.contains(&link.to) && !back.contains(at);
-    let homes = plan.links.iter().enumerate().filter(here).flat_map(|(_, l)| &l.through);
-    let passed: Parts = homes.filter_map(|s| if let Step::Device { home, .. } = s { *home } else { None }).collect();
-    let mut plan = plan.clone();
-    for (at, part) in plan.parts.iter_mut().enumerate() {
-        if matches!(part.form, Form::Device(_)) && !passed.contains(&at) {
-            part.form = Form::Box;
+impl<'a> Cutter<'a> {
+    /// What is known of a plan from the start.
+    pub fn new(stock: &'a Stock<'a>) -> Self {
+        let pairs = stock.ahead().flat_map(|link| rings::pairs(stock.plan, link)).collect();
+        Self { stock, pairs, extents: Extents::default() }
+    }
+
+    /// The bands from top to bottom, each at most about `room` wide. Parts that are drawn elsewhere and give to this drawing are in
+    /// none.
+    pub fn fold(&self, room: f64) -> Vec<Parts> {
+        let plan = self.stock.plan;
+        let linked: Parts = plan.links.iter().flat_map(|l| rings::pairs(plan, l)).flat_map(|(a, b)| [a, b]).collect();
+        let drawn = |p: &usize| plan.parts[*p].form != Form::Outside;
+        let folder = Folder { stock: self.stock, room, extents: &self.extents, pairs: &self.pairs };
+        let mut bands = Vec::new();
+        let mut rest: Parts = linked.iter().filter(drawn).collect();
+        let circuits = if folder.fits(&rest) { Vec::new() } else { folder.circuits(&mut rest) };
+        folder.split(rest, &mut bands);
+        folder.gather(&mut bands);
+        for (bus, hung) in circuits {
+            bands.extend(folder.hang(bus, &hung));
         }
+        let alone: Vec<usize> = (0..plan.parts.len()).filter(|p| drawn(p) && !linked.contains(*p)).collect();
+        let rows = alone.len().div_ceil(ALONE_IN_A_ROW).max(1);
+        bands.extend(alone.chunks(alone.len().div_ceil(rows).max(1)).map(|row| row.iter().copied().collect()));
+        bands
     }
-    plan
-}
 
-/// The parts of a band by what stands last in it; what several of those hang on goes with the first.
-pub(super) fn by_last(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> Vec<Parts> {
-    let ahead = plan.links.iter().enumerate().filter(|(at, _)| !back.contains(at));
-    let pairs: Vec<(usize, usize)> = ahead
-        .flat_map(|(_, l)| rings::steps(l))
-        .filter(|(from, to)| band.contains(from) && band.contains(to))
-        .collect();
-    let mut rest = band.clone();
-    let mut groups = Vec::new();
-    for last in band.iter().filter(|p| pairs.iter().all(|(from, _)| from != *p)) {
-        let (mut group, mut open) = (Parts::new(), vec![*last]);
-        while let Some(part) = open.pop() {
-            if rest.remove(&part) {
-                group.insert(part);
-                open.extend(pairs.iter().filter(|(_, to)| *to == part).map(|(from, _)| *from));
+    /// The parts of a band by what stands last in it; what several of those hang on goes with the first.
+    pub fn by_last(&self, band: &Parts) -> Vec<Parts> {
+        let within = |(from, to): &&(usize, usize)| band.contains(*from) && band.contains(*to);
+        let pairs: Vec<(usize, usize)> = self.pairs.iter().filter(within).copied().collect();
+        let mut rest = band.clone();
+        let mut groups = Vec::new();
+        for last in band.iter().filter(|p| pairs.iter().all(|(from, _)| from != p)) {
+            let (mut group, mut open) = (Parts::default(), vec![last]);
+            while let Some(part) = open.pop() {
+                if rest.remove(part) {
+                    group.insert(part);
+                    open.extend(pairs.iter().filter(|(_, to)| *to == part).map(|(from, _)| *from));
+                }
             }
+            groups.push(group);
         }
-        groups.push(group);
+        groups
     }
-    groups
 }
 
 /// What a band is about: its buses, else what stands last in it; of more than three, the first two.
-pub(super) fn title(plan: &Plan, back: &BTreeSet<usize>, band: &Parts) -> String {
-    let own = |p: &&usize| !matches!(plan.parts[**p].form, Form::Taker | Form::Outside);
-    let feeds_here = |p: &&usize| plan.links.iter().any(|l| l.from == **p && band.contains(&l.to));
-    let links = || plan.links.iter().enumerate().filter(|(_, l)| band.contains(&l.to));
+pub(super) fn title(stock: &Stock<'_>, band: &Parts) -> String {
+    let plan = stock.plan;
+    let feeds_here = |p: &usize| plan.links.iter().any(|l| l.from == *p && band.contains(l.to));
+    let links = || plan.links.iter().enumerate().filter(|(_, l)| band.contains(l.to));
     let sources: Parts =
-        links().filter(|(at, l)| back.contains(at) || !band.contains(&l.from)).map(|(_, l)| l.from).collect();
-    let name = |p: &usize| plan.parts[*p].name.clone();
-    let bus = sources.iter().find(|s| plan.parts[**s].form == Form::Bar);
+        links().filter(|(at, l)| stock.back[*at] || !band.contains(l.from)).map(|(_, l)| l.from).collect();
+    let name = |p: usize| plan.parts[p].name.text.clone();
+    let bus = sources.iter().find(|s| plan.parts[*s].form == Form::Bar);
     let hung = |bus: &usize| links().all(|(_, l)| l.from == *bus) && band.len() >= FEWEST_CIRCUITS;
-    if let Some(bus) = bus.filter(|b| hung(b)) {
+    if let Some(bus) = bus.filter(hung) {
         return capital(&format!("{}, continued", name(bus)));
     }
-    let buses: Vec<String> = band.iter().filter(|p| plan.parts[**p].form == Form::Bar).map(name).collect();
-    let last: Vec<String> = band.iter().filter(own).filter(|p| !feeds_here(p)).map(name).collect();
-    let takers: Vec<String> = band.iter().map(name).collect();
+    let buses: Vec<String> = band.iter().filter(|p| plan.parts[*p].form == Form::Bar).map(name).collect();
+    let last: Vec<String> = band.iter().filter(|p| !feeds_here(p)).map(name).collect();
+    let names = if buses.is_empty() { last } else { buses };
     if links().next().is_none() {
-        return String::new();
+        return "On no line".to_owned();
     }
-    let names = [buses, last, takers].into_iter().find(|n| !n.is_empty()).unwrap_or_default();
     let shown = match names.as_slice() {
         [a, b, _, _, ..] => format!("{a}, {b} and {} more", names.len() - 2),
         _ => join_list(&names, "and"),
@@ -124,37 +122,36 @@ fn capital(text: &str) -> String {
 }
 
 struct Folder<'a> {
-    plan: &'a Plan,
-    back: &'a BTreeSet<usize>,
+    stock: &'a Stock<'a>,
     room: f64,
     extents: &'a Extents,
-    pairs: Vec<(usize, usize)>,
+    pairs: &'a [(usize, usize)],
 }
 
 impl Folder<'_> {
     /// Of each bus with many, the parts that hang on it alone; they and the bus are taken out of the rest. What
     /// feeds another comes first.
     fn circuits(&self, rest: &mut Parts) -> Vec<(usize, Vec<usize>)> {
-        let buses = (0..self.plan.parts.len()).filter(|p| self.plan.parts[*p].form == Form::Bar);
+        let buses = (0..self.stock.plan.parts.len()).filter(|p| self.stock.plan.parts[*p].form == Form::Bar);
         let mut circuits = Vec::new();
         for bus in buses {
-            let hung: Vec<usize> = rest.iter().copied().filter(|p| self.hangs_on(*p, bus)).collect();
+            let hung: Vec<usize> = rest.iter().filter(|p| self.hangs_on(*p, bus)).collect();
             if hung.len() >= FEWEST_CIRCUITS {
-                rest.retain(|p| *p != bus && !hung.contains(p));
+                *rest = rest.iter().filter(|p| *p != bus && !hung.contains(p)).collect();
                 circuits.push((bus, self.by_first_step(hung)));
             }
         }
-        let ranks = self.ranks(&(0..self.plan.parts.len()).collect());
-        circuits.sort_by_key(|(bus, _)| ranks.get(bus).copied());
+        let ranks = self.ranks(&(0..self.stock.plan.parts.len()).collect());
+        circuits.sort_by_key(|(bus, _)| ranks[*bus]);
         circuits
     }
 
     /// Hangs circuits on their bus: as many as there is room for beside what feeds it, the others on the bus continued.
-    fn hang(&self, bus: usize, hung: Vec<usize>) -> Vec<Parts> {
-        let mut first = Parts::from([bus]);
+    fn hang(&self, bus: usize, hung: &[usize]) -> Vec<Parts> {
+        let mut first = Parts::from_iter([bus]);
         let mut rest = Vec::new();
         for group in hung.chunk_by(|a, b| self.first_step(*a) == self.first_step(*b)) {
-            let with: Parts = first.iter().chain(group).copied().collect();
+            let with: Parts = first.iter().chain(group.iter().copied()).collect();
             if self.fits_in(&with, self.room + STRAIGHT_SAVES) {
                 first = with;
             } else {
@@ -180,31 +177,31 @@ impl Folder<'_> {
     /// Ports and buses drawn again that a band has: one for each source outside whose feeds come in.
     fn ports(&self, band: &Parts) -> usize {
         let comes = |at: usize, link: &Link| {
-            band.contains(&link.to)
-                && (!band.contains(&link.from) || self.back.contains(&at))
-                && self.plan.parts[link.from].form != Form::Outside
+            band.contains(link.to)
+                && (!band.contains(link.from) || self.stock.back[at])
+                && self.stock.plan.parts[link.from].form != Form::Outside
         };
-        let links = self.plan.links.iter().enumerate();
+        let links = self.stock.plan.links.iter().enumerate();
         links.filter(|(at, l)| comes(*at, l)).map(|(_, l)| l.from).collect::<Parts>().len()
     }
 
     fn move_parts(&self, bands: &mut Vec<Parts>) -> bool {
         let mut moved = false;
-        for part in bands.iter().flatten().copied().collect::<Vec<_>>() {
-            let Some(at) = bands.iter().position(|b| b.contains(&part)) else { continue };
-            let without: Parts = bands[at].iter().copied().filter(|p| *p != part).collect();
+        for part in bands.iter().flat_map(Parts::iter).collect::<Vec<_>>() {
+            let Some(at) = bands.iter().position(|b| b.contains(part)) else { continue };
+            let without: Parts = bands[at].iter().filter(|p| *p != part).collect();
             let here = self.ports(&bands[at]) + usize::from(without.is_empty());
             let left = self.ports(&without);
             let mut best: Option<(usize, usize)> = None;
             for (to, band) in bands.iter().enumerate().filter(|(to, b)| *to != at && self.joined(part, b)) {
-                let with: Parts = band.iter().copied().chain([part]).collect();
+                let with: Parts = band.iter().chain([part]).collect();
                 let saved = (here + self.ports(band)).saturating_sub(left + self.ports(&with));
                 if saved > best.map_or(0, |b| b.0) && self.fits(&with) {
                     best = Some((saved, to));
                 }
             }
             if let Some((_, to)) = best {
-                bands[at].remove(&part);
+                bands[at].remove(part);
                 bands[to].insert(part);
                 moved = true;
             }
@@ -214,7 +211,7 @@ impl Folder<'_> {
     }
 
     fn joined(&self, part: usize, band: &Parts) -> bool {
-        self.pairs.iter().any(|(a, b)| (*a == part && band.contains(b)) || (*b == part && band.contains(a)))
+        self.pairs.iter().any(|(a, b)| (*a == part && band.contains(*b)) || (*b == part && band.contains(*a)))
     }
 
     /// Makes one band of the first two that are joined and fit together; the most ports are saved first.
@@ -222,7 +219,7 @@ impl Folder<'_> {
         let mut tried = Vec::new();
         for (at, a) in bands.iter().enumerate() {
             for (after, b) in bands.iter().enumerate().skip(at + 1) {
-                let both: Parts = a.union(b).copied().collect();
+                let both: Parts = a.union(b);
                 let saved = self.ports(a) + self.ports(b) - self.ports(&both).min(self.ports(a) + self.ports(b));
                 if saved > 0 {
                     tried.push((Reverse(saved), at, after, both));
@@ -249,9 +246,10 @@ impl Folder<'_> {
     }
 
     /// The name of the first device on the way to a part.
-    fn first_step(&self, part: usize) -> Option<String> {
-        let steps = self.plan.links.iter().filter(|l| l.to == part).filter_map(|l| l.through.first());
-        steps.map(|s| if let Step::Device { name, .. } = s { name.clone() } else { String::new() }).min()
+    fn first_step(&self, part: usize) -> Option<&str> {
+        let plan = self.stock.plan;
+        let steps = plan.links.iter().filter(|l| l.to == part).filter_map(|l| plan.steps_of(l).next());
+        steps.map(|s| if let Step::Device { name, .. } = s { name.text.as_str() } else { "" }).min()
     }
 
     /// The same in bands that are about equally high, so that two can stand side by side.
@@ -279,7 +277,7 @@ impl Folder<'_> {
             into.push(parts);
             return;
         };
-        let rest = parts.difference(&first).copied().collect();
+        let rest = parts.without(&first);
         into.push(first);
         self.split(rest, into);
     }
@@ -288,7 +286,7 @@ impl Folder<'_> {
         if let Some(known) = self.extents.borrow().get(parts) {
             return *known;
         }
-        let extent = layers::build(self.plan, self.back, parts, Ports::Shared).extent();
+        let extent = build::extent(self.stock, parts);
         self.extents.borrow_mut().insert(parts.clone(), extent);
         extent
     }
@@ -321,7 +319,7 @@ impl Folder<'_> {
                 break;
             }
             if self.fits(cut) {
-                let rest: Parts = parts.difference(cut).copied().collect();
+                let rest = parts.without(cut);
                 let again = if self.fits(&rest) { 0 } else { CUT_AGAIN };
                 let here = (cost + again, size, cut);
                 best = Some(best.map_or(here, |found| here.min(found)));
@@ -334,49 +332,48 @@ impl Folder<'_> {
     /// part, and all but that part and what comes after it.
     fn cuts(&self, parts: &Parts) -> Vec<Parts> {
         let ranks = self.ranks(parts);
-        let rank = |p: &usize| ranks.get(p).copied().unwrap_or(0);
         let mut cuts = Vec::new();
-        for part in parts {
-            cuts.push(parts.iter().copied().filter(|p| rank(p) <= rank(part)).collect());
-            cuts.push(self.closed(*part, parts, |(from, to)| (to, from)));
-            let mut after = self.closed(*part, parts, |pair| pair);
-            cuts.push(parts.difference(&after).copied().collect());
+        for part in parts.iter() {
+            cuts.push(parts.iter().filter(|p| ranks[*p] <= ranks[part]).collect());
+            cuts.push(self.closed(part, parts, |(from, to)| (to, from)));
+            let mut after = self.closed(part, parts, |pair| pair);
+            cuts.push(parts.without(&after));
             after.remove(part);
-            cuts.push(parts.difference(&after).copied().collect());
+            cuts.push(parts.without(&after));
         }
         cuts
     }
 
     /// A part with all that can be reached from it, inside the set.
     fn closed(&self, part: usize, parts: &Parts, along: impl Fn((usize, usize)) -> (usize, usize)) -> Parts {
-        let mut seen = Parts::from([part]);
+        let mut seen = Parts::from_iter([part]);
         let mut open = vec![part];
         while let Some(at) = open.pop() {
-            let next = self.pairs.iter().map(|p| along(*p)).filter(|(from, to)| *from == at && parts.contains(to));
-            open.extend(next.map(|(_, to)| to).filter(|to| seen.insert(*to)).collect::<Vec<_>>());
+            let next = self.pairs.iter().map(|p| along(*p)).filter(|(from, to)| *from == at && parts.contains(*to));
+            open.extend(next.map(|(_, to)| to).filter(|to| seen.insert(*to)));
         }
         seen
     }
 
     /// What a cut costs, but for cutting again what is left.
     fn cost(&self, first: &Parts, parts: &Parts) -> usize {
-        let rest: Parts = parts.difference(first).copied().collect();
-        let crossing = self.plan.links.iter().filter(|l| first.contains(&l.from) && rest.contains(&l.to));
+        let rest = parts.without(first);
+        let crossing = self.stock.plan.links.iter().filter(|l| first.contains(l.from) && rest.contains(l.to));
         let sources: Parts = crossing.map(|l| l.from).collect();
-        let buses = sources.iter().filter(|s| self.plan.parts[**s].form == Form::Bar).count();
+        let buses = sources.iter().filter(|s| self.stock.plan.parts[*s].form == Form::Bar).count();
         let lone = usize::from(first.len() == 1) + usize::from(rest.len() == 1);
         sources.len() + PARTED_BUS * buses + LONE * lone
     }
 
-    /// Longest way from a source, in links.
-    fn ranks(&self, parts: &Parts) -> BTreeMap<usize, usize> {
-        let mut ranks: BTreeMap<usize, usize> = parts.iter().map(|p| (*p, 0)).collect();
+    /// Longest way from a source, in links, of each part of the set; 0 of the others.
+    fn ranks(&self, parts: &Parts) -> Vec<usize> {
+        let mut ranks = vec![0; self.stock.plan.parts.len()];
+        let within = |(from, to): &&(usize, usize)| parts.contains(*from) && parts.contains(*to);
+        let pairs: Vec<(usize, usize)> = self.pairs.iter().filter(within).copied().collect();
         for _ in 0..parts.len() {
             let before = ranks.clone();
-            for (from, to) in &self.pairs {
-                if let (Some(from), Some(rank)) = (before.get(from), ranks.get_mut(to)) {
-                    *rank = (*rank).max(from + 1);
-                }
+            for (from, to) in &pairs {
+                ranks[*to] = ranks[*to].max(before[*from] + 1);
             }
             if ranks == before {
                 break;

@@ -3,7 +3,7 @@
 //! # Source
 //! Counting inversions by merging, as in Barth, Jünger and Mutzel, "Simple and efficient bilayer cross counting", 2002.
 
-use super::layers::{Layers, Slot, Stands};
+use super::layers::{Edge, Layers};
 
 /// Places of slots within one vertex are kept below this.
 const SUB: usize = 256;
@@ -18,30 +18,94 @@ pub(super) struct Net {
     /// Place of each vertex in its column.
     pub place: Vec<usize>,
     /// Edges that leave each vertex: where to, and the row at which they come in there.
-    pub after: Vec<Vec<(usize, usize)>>,
+    after: Joined,
     /// Vertices from which edges come to each vertex.
-    pub before: Vec<Vec<usize>>,
+    before: Joined,
+    /// Columns that may gain by sifting: they or a neighbour changed.
+    stale: Vec<bool>,
+}
+
+/// An order that may be gone back to.
+pub(super) type Saved = (Vec<Vec<usize>>, Vec<bool>);
+
+/// For each vertex some others, each with a row, laid one after the other.
+#[derive(Debug, Clone, Default)]
+struct Joined {
+    begins: Vec<usize>,
+    others: Vec<(usize, usize)>,
+}
+
+impl Joined {
+    /// From pairs of a vertex and another with its row, in that order.
+    fn of(count: usize, pairs: impl Iterator<Item = (usize, (usize, usize))> + Clone) -> Self {
+        let mut begins = vec![0; count + 1];
+        pairs.clone().for_each(|(vertex, _)| begins[vertex + 1] += 1);
+        for vertex in 1..=count {
+            begins[vertex] += begins[vertex - 1];
+        }
+        let mut next = begins.clone();
+        let mut others = vec![(0, 0); begins[count]];
+        for (vertex, other) in pairs {
+            others[next[vertex]] = other;
+            next[vertex] += 1;
+        }
+        Self { begins, others }
+    }
+
+    fn at(&self, vertex: usize) -> &[(usize, usize)] {
+        &self.others[self.begins[vertex]..self.begins[vertex + 1]]
+    }
 }
 
 impl Net {
-    /// The net of some layers; `row` tells at which row of a vertex a slot stands.
-    pub fn of(layers: &Layers, row: &dyn Fn(&Stands, &Slot) -> usize) -> Self {
+    /// The net of some layers; `row` tells at which row of its vertex an edge comes in.
+    pub fn of(layers: &Layers, row: &dyn Fn(&Edge) -> usize) -> Self {
         let count = layers.vertices.len();
+        let sub = |edge: &Edge| row(edge).min(SUB - 1);
         let mut net = Self {
             columns: layers.columns.clone(),
             column_of: layers.vertices.iter().map(|v| v.column).collect(),
             place: vec![0; count],
-            after: vec![Vec::new(); count],
-            before: vec![Vec::new(); count],
+            after: Joined::of(count, layers.edges.iter().map(|e| (e.from, (e.to, sub(e))))),
+            before: Joined::of(count, layers.edges.iter().map(|e| (e.to, (e.from, 0)))),
+            stale: vec![true; layers.columns.len()],
         };
-        for edge in &layers.edges {
-            let to = &layers.vertices[edge.to];
-            let sub = to.slots.get(edge.slot).map_or(0, |(slot, _)| row(&to.stands, slot));
-            net.after[edge.from].push((edge.to, sub.min(SUB - 1)));
-            net.before[edge.to].push(edge.from);
-        }
         net.number();
         net
+    }
+
+    /// True if sifting the column may gain something.
+    pub fn is_stale(&self, column: usize) -> bool {
+        self.stale[column]
+    }
+
+    /// Notes that the order of a column changed.
+    pub fn changed(&mut self, column: usize) {
+        let last = self.stale.len().min(column + 2);
+        self.stale[column.saturating_sub(1)..last].fill(true);
+    }
+
+    /// Notes that a column was sifted, and whether that changed it.
+    pub fn sifted(&mut self, column: usize, changed: bool) {
+        if changed { self.changed(column) } else { self.stale[column] = false }
+    }
+
+    /// The order as it is.
+    pub fn save(&self) -> Saved {
+        (self.columns.clone(), self.stale.clone())
+    }
+
+    /// The same, into what is there.
+    pub fn save_in(&self, saved: &mut Saved) {
+        saved.0.clone_from(&self.columns);
+        saved.1.clone_from(&self.stale);
+    }
+
+    /// Goes back to an order.
+    pub fn restore(&mut self, saved: &Saved) {
+        self.columns.clone_from(&saved.0);
+        self.stale.clone_from(&saved.1);
+        self.number();
     }
 
     /// Numbers every column anew.
@@ -58,32 +122,26 @@ impl Net {
         }
     }
 
+    /// The vertices joined to a vertex in the column before (`forward`) or after, each with its row.
+    fn joined(&self, vertex: usize, forward: bool) -> &[(usize, usize)] {
+        if forward { self.before.at(vertex) } else { self.after.at(vertex) }
+    }
+
     /// Adds where the edges of a vertex end on one side, sorted.
     pub fn push_ends(&self, vertex: usize, forward: bool, ends: &mut Vec<usize>) {
         let begin = ends.len();
-        if forward {
-            ends.extend(self.before[vertex].iter().map(|v| self.place[*v] * SUB));
-        } else {
-            ends.extend(self.after[vertex].iter().map(|(v, sub)| self.place[*v] * SUB + sub));
-        }
+        ends.extend(self.joined(vertex, forward).iter().map(|(v, sub)| self.place[*v] * SUB + sub));
         ends[begin..].sort_unstable();
     }
 
     /// The mean of the ends of a vertex on one side, as a part of that column's length.
     pub fn mean(&self, vertex: usize, forward: bool) -> Option<f64> {
-        let (mut sum, mut count) = (0, 0);
+        let joined = self.joined(vertex, forward);
+        let sum: usize = joined.iter().map(|(v, sub)| self.place[*v] * SUB + sub).sum();
         let column = self.column_of[vertex];
-        let length = if forward {
-            self.before[vertex].iter().for_each(|v| sum += self.place[*v] * SUB);
-            count += self.before[vertex].len();
-            column.checked_sub(1).map(|c| self.columns[c].len())
-        } else {
-            self.after[vertex].iter().for_each(|(v, sub)| sum += self.place[*v] * SUB + sub);
-            count += self.after[vertex].len();
-            self.columns.get(column + 1).map(Vec::len)
-        };
-        let length = length.unwrap_or(1).max(1) as f64;
-        (count > 0).then(|| sum as f64 / (count as f64 * SUB as f64 * length))
+        let other = if forward { column.checked_sub(1) } else { Some(column + 1) };
+        let length = other.and_then(|c| self.columns.get(c)).map_or(1, Vec::len).max(1) as f64;
+        (!joined.is_empty()).then(|| sum as f64 / (joined.len() as f64 * SUB as f64 * length))
     }
 
     /// All crossings.
@@ -101,11 +159,27 @@ impl Net {
     }
 }
 
+/// So few numbers are sorted by moving each to its place.
+const SHORT: usize = 12;
+
+fn inversions_of_few(numbers: &mut [usize]) -> usize {
+    let mut count = 0;
+    for at in 1..numbers.len() {
+        let mut to = at;
+        while to > 0 && numbers[to - 1] > numbers[to] {
+            numbers.swap(to - 1, to);
+            to -= 1;
+        }
+        count += at - to;
+    }
+    count
+}
+
 /// Pairs that stand the wrong way round; the numbers are sorted by it.
 pub(super) fn inversions(numbers: &mut [usize], spare: &mut [usize]) -> usize {
     let length = numbers.len();
-    if length < 2 {
-        return 0;
+    if length <= SHORT {
+        return inversions_of_few(numbers);
     }
     let half = length / 2;
     let (left, right) = numbers.split_at_mut(half);

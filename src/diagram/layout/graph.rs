@@ -1,6 +1,6 @@
 //! The same passes on a plain graph: nodes with a size, edges, nothing else.
 
-use super::crossings::inversions;
+use super::crossings::{Net, inversions};
 use super::layers::{Edge, Layers, Slot, Stands, Vertex, empty};
 use super::{marks, order, place, rank, route};
 use crate::diagram::colour;
@@ -36,7 +36,9 @@ pub fn lay_out_graph(graph: &Graph) -> LaidGraph {
     rank::rank(&mut layers);
     rank::tighten(&mut layers);
     rank::pass_columns(&mut layers);
-    order::reorder(&mut layers, &|_, _| 0);
+    layers.fill_columns();
+    let net = Net::of(&layers, &|_| 0);
+    order::reorder(&mut layers, net, order::SHAKING);
     sort_ends(&mut layers);
     place::place(&mut layers);
     route::route(&mut layers);
@@ -136,7 +138,7 @@ fn sort_ends(layers: &mut Layers) {
                 },
             )
             .collect();
-        order::sort_taker(&mut layers.vertices[vertex], &|link| links.get(&link).copied().unwrap_or(0.0));
+        order::sort_plain(&mut layers.vertices[vertex], &|link| links.get(&link).copied().unwrap_or(0.0));
     }
 }
 

@@ -4,87 +4,113 @@
 //! steps allows, a few vertices are shaken and sifted again, and the better order is kept. All is counted, nothing is timed, so
 //! that the same graph gives the same order on every machine.
 
+use super::build::Stock;
 use super::crossings::Net;
-use super::layers::{Layers, Slot, Stands, arrange};
-use super::sift::{sift, sort_ties};
-use crate::diagram::plan::{Form, Plan};
+use super::layers::{Edge, Layers, Slot, Stands, Vertex};
+use super::parts::Parts;
+use super::sift::Sieve;
+use super::sizes::{Shown, arrange, arrange_taker};
+use crate::diagram::plan::Form;
 
 /// Sweeps there and back.
 const SWEEPS: usize = 24;
 /// Rounds of sifting, at most.
 const ROUNDS: usize = 12;
-/// Comparisons of two vertices that may be spent on shaking, for each pair of edges.
-const SHAKING: usize = 40;
+/// Comparisons of two vertices that may be spent on shaking, for each pair of edges: of a graph, and of a band, of which many are
+/// tried.
+pub(super) const SHAKING: usize = 40;
+const SHAKING_A_BAND: usize = 12;
 /// Comparisons that may be spent in all.
 const MOST_WORK: usize = 2_400_000;
 
+/// Rounds of ordering by where feeds come in, at most.
+const BRACKET_ROUNDS: usize = 3;
 /// Longer columns are left as they are found.
 const LONGEST_CALMED: usize = 300;
 
-/// Orders every column of the parts of a plan; how many edges still cross.
-pub(super) fn improve(layers: &mut Layers, plan: &Plan) -> usize {
-    let row = |stands: &Stands, slot: &Slot| match (stands, slot) {
-        (Stands::Part(part), Slot::Link(link)) if plan.parts[*part].form != Form::Taker => {
-            let rows = &plan.parts[*part].rows;
-            rows.iter().position(|r| r.inputs.iter().any(|i| i.links().contains(link))).map_or(0, |r| r + 1)
+/// Orders every column of the parts of a plan: first as if the feeds of a row could come in in any order, then as they do come
+/// in, since brackets hold some of them together.
+pub(super) fn improve(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) {
+    let row = |edge: &Edge| {
+        let to = &layers.vertices[edge.to];
+        match (&to.stands, to.slots.get(edge.slot)) {
+            (Stands::Part(_), Some((Slot::Link(link), _))) => stock.row(*link),
+            _ => 0,
         }
-        _ => 0,
     };
-    let crossings = reorder(layers, &row);
-    sort_slots(layers, plan);
-    crossings
+    let net = Net::of(layers, &row);
+    reorder(layers, net, SHAKING_A_BAND);
+    sort_slots(layers, stock, idle);
+    let mut sieve = Sieve::default();
+    for _ in 0..BRACKET_ROUNDS {
+        let above = |edge: &Edge| {
+            let slots = &layers.vertices[edge.to].slots;
+            slots.get(edge.slot).map_or(0, |own| slots.iter().filter(|other| other.1 < own.1).count())
+        };
+        let mut net = Net::of(layers, &above);
+        let now = net.crossings();
+        if now == 0 {
+            break;
+        }
+        let mut best = (now, net.columns.clone());
+        sweep(&mut net, false, &mut best);
+        net.columns = best.1;
+        net.number();
+        if settle(&mut net, best.0, &mut sieve) == now {
+            break;
+        }
+        layers.columns = net.columns;
+        layers.seat();
+        sort_slots(layers, stock, idle);
+    }
 }
 
-/// Orders every column; `row` tells at which row of a vertex a slot stands. How many edges still cross.
-pub(super) fn reorder(layers: &mut Layers, row: &dyn Fn(&Stands, &Slot) -> usize) -> usize {
-    let mut net = Net::of(layers, row);
+/// Orders every column of a net.
+pub(super) fn reorder(layers: &mut Layers, mut net: Net, shaking: usize) {
     let mut work =
-        Work { left: MOST_WORK.min(SHAKING * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
+        Work { left: MOST_WORK.min(shaking * layers.edges.len() * layers.edges.len()), state: 0x9e37_79b9_7f4a_7c15 };
     let mut best = (net.crossings(), net.columns.clone());
     for start in [true, false] {
         if best.0 > 0 {
-            keep(&mut best, sweep(net.clone(), start));
+            net.columns.clone_from(&layers.columns);
+            net.number();
+            sweep(&mut net, start, &mut best);
         }
     }
     net.columns = best.1;
     net.number();
-    let mut now = settle(&mut net, best.0);
-    now = shake(&mut net, now, &mut work);
-    calm(&mut net);
+    let mut sieve = Sieve::default();
+    let mut now = settle(&mut net, best.0, &mut sieve);
+    now = shake(&mut net, now, &mut work, &mut sieve);
+    calm(&mut net, &mut sieve);
     debug_assert_eq!(now, net.crossings());
     layers.columns = net.columns;
     layers.seat();
-    now
 }
 
 type Order = (usize, Vec<Vec<usize>>);
 
-fn keep(best: &mut Order, other: Order) {
-    if other.0 < best.0 {
-        *best = other;
-    }
-}
-
-/// Sorts every column by the mean of its neighbours, there and back; the best order seen.
-fn sweep(mut net: Net, start: bool) -> Order {
-    let mut best = (net.crossings(), net.columns.clone());
+/// Sorts every column by the mean of its neighbours, there and back; the best order seen is kept.
+fn sweep(net: &mut Net, start: bool, best: &mut Order) {
     let (count, mut idle) = (net.columns.len(), 0);
+    let mut least = net.crossings();
     for sweep in 0..SWEEPS {
         let forward = (sweep % 2 == 0) == start;
         for step in 1..count {
             let column = if forward { step } else { count - 1 - step };
-            sort_column(&mut net, column, forward);
+            sort_column(net, column, forward);
         }
         let now = net.crossings();
-        idle = if now < best.0 { 0 } else { idle + 1 };
+        idle = if now < least { 0 } else { idle + 1 };
+        least = least.min(now);
         if now < best.0 {
-            best = (now, net.columns.clone());
+            best.0 = now;
+            best.1.clone_from(&net.columns);
         }
-        if best.0 == 0 || idle > 4 {
+        if least == 0 || idle > 4 {
             break;
         }
     }
-    best
 }
 
 fn sort_column(net: &mut Net, column: usize, forward: bool) {
@@ -97,14 +123,17 @@ fn sort_column(net: &mut Net, column: usize, forward: bool) {
     net.number_column(column);
 }
 
-/// Sifts all columns until that saves nothing more; what is left.
-fn settle(net: &mut Net, mut crossings: usize) -> usize {
+/// Sifts all columns until that saves nothing more; what is left. A column is left alone while neither it nor a neighbour of it
+/// has changed since it was sifted for nothing.
+fn settle(net: &mut Net, mut crossings: usize, sieve: &mut Sieve) -> usize {
     for round in 0..ROUNDS {
         let mut saved = 0;
         for step in 0..net.columns.len() {
             let column = if round % 2 == 0 { step } else { net.columns.len() - 1 - step };
-            if crossings > saved {
-                saved += sift(net, column);
+            if crossings > saved && net.is_stale(column) {
+                let gain = sieve.sift(net, column);
+                saved += gain;
+                net.sifted(column, gain > 0);
             }
         }
         crossings -= saved;
@@ -137,10 +166,11 @@ impl Work {
 }
 
 /// Moves a few vertices anywhere and settles the columns again; keeps what is no worse.
-fn shake(net: &mut Net, mut crossings: usize, work: &mut Work) -> usize {
+fn shake(net: &mut Net, mut crossings: usize, work: &mut Work, sieve: &mut Sieve) -> usize {
     let round: usize = net.columns.iter().map(|c| c.len() * c.len()).sum::<usize>() * 3;
+    let mut before = net.save();
     while crossings > 0 && work.spend(round) {
-        let before = net.columns.clone();
+        net.save_in(&mut before);
         for _ in 0..2 + work.below(4) {
             let column = work.below(net.columns.len());
             let length = net.columns[column].len();
@@ -149,15 +179,15 @@ fn shake(net: &mut Net, mut crossings: usize, work: &mut Work) -> usize {
                 let vertex = net.columns[column].remove(from);
                 net.columns[column].insert(to, vertex);
                 net.number_column(column);
+                net.changed(column);
             }
         }
         let after = net.crossings();
-        let after = settle(net, after);
+        let after = settle(net, after, sieve);
         if after <= crossings {
             crossings = after;
         } else {
-            net.columns = before;
-            net.number();
+            net.restore(&before);
         }
     }
     crossings
@@ -165,7 +195,7 @@ fn shake(net: &mut Net, mut crossings: usize, work: &mut Work) -> usize {
 
 /// Of all orders that cross as little, one that keeps near to the order in which the vertices were written, so that one vertex
 /// more moves little else: perhaps the mirror of what was found, then neighbours that may change places for nothing.
-fn calm(net: &mut Net) {
+fn calm(net: &mut Net, sieve: &mut Sieve) {
     let rising = |column: &Vec<usize>| column.windows(2).filter(|w| w[0] < w[1]).count();
     let pairs: usize = net.columns.iter().map(|c| c.len().saturating_sub(1)).sum();
     if net.columns.iter().map(rising).sum::<usize>() * 2 < pairs {
@@ -181,35 +211,30 @@ fn calm(net: &mut Net) {
         }
     }
     for column in (0..net.columns.len()).filter(|c| net.columns[*c].len() <= LONGEST_CALMED).collect::<Vec<_>>() {
-        sort_ties(net, column);
+        sieve.sort_ties(net, column);
     }
 }
 
-fn sort_slots(layers: &mut Layers, plan: &Plan) {
-    let mut places = vec![0.0; layers.vertices.len()];
-    for column in &layers.columns {
-        column.iter().enumerate().for_each(|(at, vertex)| places[*vertex] = at as f64);
-    }
+fn sort_slots(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) {
+    let mut comes = vec![0.0; stock.plan.links.len()];
     for vertex in 0..layers.vertices.len() {
         let Stands::Part(part) = layers.vertices[vertex].stands else { continue };
-        let comes = |link: usize| {
-            let slot = layers.vertices[vertex].slots.iter().position(|(s, _)| *s == Slot::Link(link));
-            let edge = layers.ins(vertex).map(|e| &layers.edges[e]).find(|e| Some(e.slot) == slot);
-            edge.map_or(0.0, |e| places[e.from])
-        };
-        let part = &plan.parts[part];
-        let mut sorted = layers.vertices[vertex].clone();
-        if part.form == Form::Taker {
-            sort_taker(&mut sorted, &comes);
-        } else {
-            arrange(&mut sorted, part, &comes);
+        for edge in layers.ins(vertex).map(|e| &layers.edges[e]) {
+            if let Some((Slot::Link(link), _)) = layers.vertices[vertex].slots.get(edge.slot) {
+                comes[*link] = layers.seats[edge.from] as f64;
+            }
         }
-        layers.vertices[vertex] = sorted;
+        sort_part(&mut layers.vertices[vertex], stock.shown(part, idle), &|link| comes[link]);
     }
+}
+
+/// Lets the feeds of a part come in in the order of that key.
+pub(super) fn sort_part(vertex: &mut Vertex, shown: Shown<'_>, key: &dyn Fn(usize) -> f64) {
+    if shown.form == Form::Taker { arrange_taker(vertex, shown.part, key) } else { arrange(vertex, shown, key) }
 }
 
 /// Gives the slots of a vertex their heights in the order in which their feeds come.
-pub(super) fn sort_taker(vertex: &mut super::layers::Vertex, comes: &dyn Fn(usize) -> f64) {
+pub(super) fn sort_plain(vertex: &mut Vertex, comes: &dyn Fn(usize) -> f64) {
     let mut heights: Vec<f64> = vertex.slots.iter().map(|s| s.1).collect();
     heights.sort_by(f64::total_cmp);
     let key = |slot: &Slot| if let Slot::Link(link) = slot { comes(*link) } else { 0.0 };

@@ -8,7 +8,11 @@ const APART: f64 = 5.0;
 /// Bends smaller than this are taken out where there is room, pt.
 const SMALL_BEND: f64 = 9.0;
 /// Sweeps there and back.
-const SWEEPS: usize = 16;
+const SWEEPS: usize = 8;
+/// The widest gap from one edge of a drawing to the other, pt.
+const WIDEST_GAP: f64 = 16.0;
+/// A vertex that moves less than this stands still, pt.
+const STILL: f64 = 0.01;
 /// Least distance of two feeds that leave one bar, pt.
 const LEAVE_APART: f64 = 10.0;
 /// From the last feed of a bar to its end, and the shortest bar, pt.
@@ -18,33 +22,76 @@ const BAR_LEAST: f64 = 24.0;
 /// Places every vertex.
 pub(super) fn place(layers: &mut Layers) {
     stretch_bars(layers);
-    for column in layers.columns.clone() {
+    for column in &layers.columns {
         let mut y = 0.0;
         for vertex in column {
-            layers.vertices[vertex].y = y;
-            y += layers.vertices[vertex].height + APART;
+            layers.vertices[*vertex].y = y;
+            y += layers.vertices[*vertex].height + APART;
         }
     }
-    for sweep in 0..SWEEPS {
-        place_all(layers, sweep % 2 == 0, false);
+    let mut pools = Pools::default();
+    let mut before: Vec<f64> = Vec::new();
+    for _ in 0..SWEEPS {
+        place_all(layers, &mut pools, (true, false));
+        place_all(layers, &mut pools, (false, false));
+        let moves = before.len() != layers.vertices.len()
+            || before.iter().zip(&layers.vertices).any(|(y, v)| (y - v.y).abs() > STILL);
+        if !moves {
+            break;
+        }
+        before.clear();
+        before.extend(layers.vertices.iter().map(|v| v.y));
     }
-    let ends = [(true, true), (false, true), (true, false), (false, false)];
-    let tried = ends.map(|(forward, both)| {
-        let mut tried = layers.clone();
-        place_all(&mut tried, forward, both);
-        finish(&mut tried);
-        tried
-    });
-    if let Some(best) = tried.into_iter().min_by(|a, b| bent(a).total_cmp(&bent(b))) {
-        *layers = best;
+    let start = Pose::of(layers);
+    let mut best: Option<(f64, Pose)> = None;
+    for ends in [(true, true), (false, true), (true, false), (false, false)] {
+        start.take(layers);
+        place_all(layers, &mut pools, ends);
+        finish(layers);
+        let bends = bent(layers);
+        if best.as_ref().is_none_or(|(least, _)| bends < *least) {
+            best = Some((bends, Pose::of(layers)));
+        }
+    }
+    if let Some((_, pose)) = best {
+        pose.take(layers);
     }
 }
 
-/// Places every column, from left to right or from right to left, seen from one side or from both.
-fn place_all(layers: &mut Layers, forward: bool, both: bool) {
+/// All that placing changes.
+struct Pose {
+    vertices: Vec<(f64, f64, f64)>,
+    slots: Vec<f64>,
+    leaves: Vec<f64>,
+    height: f64,
+}
+
+impl Pose {
+    fn of(layers: &Layers) -> Self {
+        Self {
+            vertices: layers.vertices.iter().map(|v| (v.y, v.height, v.out)).collect(),
+            slots: layers.vertices.iter().flat_map(|v| &v.slots).map(|slot| slot.1).collect(),
+            leaves: layers.edges.iter().map(|e| e.leaves).collect(),
+            height: layers.height,
+        }
+    }
+
+    fn take(&self, layers: &mut Layers) {
+        for (v, (y, height, out)) in layers.vertices.iter_mut().zip(&self.vertices) {
+            (v.y, v.height, v.out) = (*y, *height, *out);
+        }
+        let slots = layers.vertices.iter_mut().flat_map(|v| &mut v.slots);
+        slots.zip(&self.slots).for_each(|(slot, y)| slot.1 = *y);
+        layers.edges.iter_mut().zip(&self.leaves).for_each(|(edge, leaves)| edge.leaves = *leaves);
+        layers.height = self.height;
+    }
+}
+
+/// Places every column, from left to right (`forward`) or from right to left, seen from one side or from both.
+fn place_all(layers: &mut Layers, pools: &mut Pools, (forward, both): (bool, bool)) {
     let count = layers.columns.len();
     for step in 0..count {
-        place_column(layers, if forward { step } else { count - 1 - step }, forward, both);
+        pools.place_column(layers, if forward { step } else { count - 1 - step }, (forward, both));
     }
 }
 
@@ -52,6 +99,8 @@ fn finish(layers: &mut Layers) {
     leave(layers);
     (0..3).for_each(|_| straighten(layers));
     fit_bars(layers);
+    leave(layers);
+    close_gaps(layers);
     to_the_top(layers);
     leave(layers);
 }
@@ -176,37 +225,80 @@ fn bar_reach(layers: &Layers, bar: usize, wish: f64) -> f64 {
     wish.clamp(v.y + head + 4.0, (v.y + v.height - 4.0).max(v.y + head + 4.0))
 }
 
-/// Vertices that touch: the sum of their weighed wishes, the sum of the weights, and each with its distance from the first.
-type Pool = (f64, f64, Vec<(usize, f64)>);
+/// Vertices of a column that touch: the sum of their weighed wishes, the sum of the weights, and the place of the first.
+struct Pool {
+    sum: f64,
+    weight: f64,
+    first: usize,
+}
 
-/// Least moves from the wishes that keep order and distance (pool adjacent violators).
-fn place_column(layers: &mut Layers, column: usize, forward: bool, both: bool) {
-    let order = layers.columns[column].clone();
-    let mut offset = 0.0;
-    let mut pools: Vec<Pool> = Vec::new();
-    for vertex in order {
-        let wished = wish(layers, vertex, forward, both);
-        let weight = if wished.is_some() { 1.0 } else { 0.05 };
-        let at = wished.unwrap_or(layers.vertices[vertex].y) - offset;
-        pools.push((at * weight, weight, vec![(vertex, offset)]));
-        offset += layers.vertices[vertex].height + APART;
-        while let [.., before, last] = pools.as_slice() {
-            if before.0 / before.1 <= last.0 / last.1 {
+/// Pools of one column after the other, and how far each vertex is from the first.
+#[derive(Default)]
+struct Pools {
+    pools: Vec<Pool>,
+    offsets: Vec<f64>,
+}
+
+impl Pools {
+    /// Least moves from the wishes that keep order and distance (pool adjacent violators).
+    fn place_column(&mut self, layers: &mut Layers, column: usize, (forward, both): (bool, bool)) {
+        self.pools.clear();
+        self.offsets.clear();
+        let mut offset = 0.0;
+        for (first, vertex) in layers.columns[column].iter().enumerate() {
+            let wished = wish(layers, *vertex, forward, both);
+            let weight = if wished.is_some() { 1.0 } else { 0.05 };
+            let at = wished.unwrap_or(layers.vertices[*vertex].y) - offset;
+            self.add(Pool { sum: at * weight, weight, first });
+            self.offsets.push(offset);
+            offset += layers.vertices[*vertex].height + APART;
+        }
+        let mut ends = self.pools.iter().skip(1).map(|pool| pool.first);
+        for pool in &self.pools {
+            let end = ends.next().unwrap_or(self.offsets.len());
+            for at in pool.first..end {
+                layers.vertices[layers.columns[column][at]].y = pool.sum / pool.weight + self.offsets[at];
+            }
+        }
+    }
+
+    /// Adds a pool at the end; pools that would overlap become one.
+    fn add(&mut self, pool: Pool) {
+        self.pools.push(pool);
+        while let [.., before, last] = self.pools.as_mut_slice() {
+            if before.sum / before.weight <= last.sum / last.weight {
                 break;
             }
-            let Some(last) = pools.pop() else { break };
-            if let Some(before) = pools.last_mut() {
-                before.0 += last.0;
-                before.1 += last.1;
-                before.2.extend(last.2);
-            }
+            before.sum += last.sum;
+            before.weight += last.weight;
+            self.pools.pop();
         }
     }
-    for (sum, weight, vertices) in pools {
-        for (vertex, offset) in vertices {
-            layers.vertices[vertex].y = sum / weight + offset;
+}
+
+/// Where nothing stands and nothing runs down over the whole width, what is below moves up.
+fn close_gaps(layers: &mut Layers) {
+    let vertices = layers.vertices.iter().map(|v| (v.y, v.y + v.height));
+    let lines = layers.edges.iter().map(|e| {
+        let enters = layers.enters(e);
+        (enters.min(e.leaves), enters.max(e.leaves))
+    });
+    let mut taken: Vec<(f64, f64)> = vertices.chain(lines).collect();
+    taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut gaps: Vec<(f64, f64)> = Vec::new();
+    let mut end = f64::MAX;
+    for (low, high) in taken {
+        if low > end + WIDEST_GAP {
+            gaps.push((end, low - end - WIDEST_GAP));
         }
+        end = if end < f64::MAX { end.max(high) } else { high };
     }
+    if gaps.is_empty() {
+        return;
+    }
+    let above = |y: f64| gaps.iter().filter(|(end, _)| y > *end).map(|(_, by)| by).sum::<f64>();
+    layers.vertices.iter_mut().for_each(|v| v.y -= above(v.y));
+    layers.edges.iter_mut().for_each(|e| e.leaves -= above(e.leaves));
 }
 
 fn to_the_top(layers: &mut Layers) {
@@ -221,11 +313,28 @@ fn leave(layers: &mut Layers) {
 }
 
 /// From a box each medium leaves at a height of its own, since one line can wear one tag only; the upper goes the higher.
-fn leave_box(layers: &mut Layers, vertex: usize, out: &[usize]) {
+fn leave_box(layers: &mut Layers, vertex: usize) {
     let v = &layers.vertices[vertex];
     let (y, own_y) = (v.y + v.out, v.y + v.own_out);
+    let media = if has_one_medium(layers, vertex) { Vec::new() } else { media(layers, vertex) };
+    let middle = media.len().saturating_sub(1) as f64 / 2.0;
+    for at in 0..layers.joined[vertex].0.len() {
+        let edge = layers.joined[vertex].0[at];
+        let place = media.iter().position(|(_, medium)| *medium == layers.edges[edge].medium).unwrap_or_default();
+        let down = (place as f64 - middle) * LEAVE_APART;
+        layers.edges[edge].leaves = if layers.edges[edge].own { own_y } else { y + down };
+    }
+}
+
+fn has_one_medium(layers: &Layers, vertex: usize) -> bool {
+    let mut media = layers.out_of(vertex).map(|e| &layers.edges[e]).filter(|e| !e.own).map(|e| e.medium);
+    media.next().is_none_or(|first| media.all(|medium| medium == first))
+}
+
+/// Media that leave a box, the one whose line goes the highest first.
+fn media(layers: &Layers, vertex: usize) -> Vec<(f64, usize)> {
     let mut media: Vec<(f64, usize)> = Vec::new();
-    for edge in out.iter().map(|e| &layers.edges[*e]).filter(|e| !e.own) {
+    for edge in layers.out_of(vertex).map(|e| &layers.edges[e]).filter(|e| !e.own) {
         let enters = layers.enters(edge);
         match media.iter_mut().find(|(_, medium)| *medium == edge.medium) {
             Some((highest, _)) => *highest = highest.min(enters),
@@ -233,30 +342,25 @@ fn leave_box(layers: &mut Layers, vertex: usize, out: &[usize]) {
         }
     }
     media.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let middle = media.len().saturating_sub(1) as f64 / 2.0;
-    for edge in out {
-        let place = media.iter().position(|(_, medium)| *medium == layers.edges[*edge].medium).unwrap_or_default();
-        let down = (place as f64 - middle) * LEAVE_APART;
-        layers.edges[*edge].leaves = if layers.edges[*edge].own { own_y } else { y + down };
-    }
+    media
 }
 
 /// Where the edges of a vertex leave it: from a bar each at a height of its own, as near to its target as can be.
 pub(super) fn leave_one(layers: &mut Layers, vertex: usize) {
-    let mut out: Vec<usize> = layers.out_of(vertex).collect();
     if !layers.vertices[vertex].is_bar {
-        return leave_box(layers, vertex, &out);
+        return leave_box(layers, vertex);
     }
-    out.sort_by(|a, b| layers.enters(&layers.edges[*a]).total_cmp(&layers.enters(&layers.edges[*b])));
+    let mut out: Vec<(f64, usize)> = layers.out_of(vertex).map(|e| (layers.enters(&layers.edges[e]), e)).collect();
+    out.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut least = f64::MIN;
-    for edge in &out {
-        let y = bar_reach(layers, vertex, layers.enters(&layers.edges[*edge])).max(least);
+    for (enters, edge) in &out {
+        let y = bar_reach(layers, vertex, *enters).max(least);
         layers.edges[*edge].leaves = y;
         least = y + LEAVE_APART;
     }
     let mut most = f64::MAX;
     let bottom = layers.vertices[vertex].y + layers.vertices[vertex].height - 2.0;
-    for edge in out.iter().rev() {
+    for (_, edge) in out.iter().rev() {
         let y = layers.edges[*edge].leaves.min(most).min(bottom);
         layers.edges[*edge].leaves = y;
         most = y - LEAVE_APART;

@@ -1,6 +1,6 @@
 //! Part of pass 3: columns by the longest way from a source; edges that pass columns are cut.
 
-use super::layers::{Edge, Layers, Slot, Stands, Vertex, empty};
+use super::layers::{Edge, Layers, Stands, Vertex, empty};
 use crate::diagram::plan::{Form, Plan};
 use std::collections::BTreeMap;
 
@@ -10,36 +10,53 @@ pub(super) fn rank(layers: &mut Layers) {
         layers.vertices.iter_mut().enumerate().for_each(|(at, v)| v.column = at);
         return;
     }
-    let outs = outs(layers);
-    for vertex in in_order(layers) {
-        for at in outs[vertex].iter().copied() {
-            let least = layers.vertices[vertex].column + 1;
-            let to = layers.edges[at].to;
-            layers.vertices[to].column = layers.vertices[to].column.max(least);
+    let outs = Outs::of(layers);
+    for vertex in in_order(layers, &outs) {
+        let least = layers.vertices[vertex].column + 1;
+        for to in outs.of_vertex(vertex) {
+            layers.vertices[*to].column = layers.vertices[*to].column.max(least);
         }
     }
 }
 
-fn outs(layers: &Layers) -> Vec<Vec<usize>> {
-    let mut outs = vec![Vec::new(); layers.vertices.len()];
-    layers.edges.iter().enumerate().for_each(|(at, e)| outs[e.from].push(at));
-    outs
+/// Where the edges of each vertex end, vertex after vertex.
+struct Outs {
+    begins: Vec<usize>,
+    ends: Vec<usize>,
+}
+
+impl Outs {
+    fn of(layers: &Layers) -> Self {
+        let mut begins = vec![0; layers.vertices.len() + 1];
+        layers.edges.iter().for_each(|e| begins[e.from + 1] += 1);
+        for vertex in 1..begins.len() {
+            begins[vertex] += begins[vertex - 1];
+        }
+        let (mut next, mut ends) = (begins.clone(), vec![0; layers.edges.len()]);
+        for edge in &layers.edges {
+            ends[next[edge.from]] = edge.to;
+            next[edge.from] += 1;
+        }
+        Self { begins, ends }
+    }
+
+    fn of_vertex(&self, vertex: usize) -> &[usize] {
+        &self.ends[self.begins[vertex]..self.begins[vertex + 1]]
+    }
 }
 
 /// Vertices, each after all from which its edges come.
-fn in_order(layers: &Layers) -> Vec<usize> {
-    let outs = outs(layers);
+fn in_order(layers: &Layers, outs: &Outs) -> Vec<usize> {
     let mut waits = vec![0_usize; layers.vertices.len()];
     layers.edges.iter().for_each(|e| waits[e.to] += 1);
     let mut order: Vec<usize> = (0..waits.len()).filter(|v| waits[*v] == 0).collect();
     let mut next = 0;
     while let Some(vertex) = order.get(next).copied() {
         next += 1;
-        for at in &outs[vertex] {
-            let to = layers.edges[*at].to;
-            waits[to] -= 1;
-            if waits[to] == 0 {
-                order.push(to);
+        for to in outs.of_vertex(vertex) {
+            waits[*to] -= 1;
+            if waits[*to] == 0 {
+                order.push(*to);
             }
         }
     }
@@ -48,7 +65,7 @@ fn in_order(layers: &Layers) -> Vec<usize> {
 
 /// Makes edges shorter: a vertex with more edges out than in moves on as far as they let it, and the other way round.
 pub(super) fn tighten(layers: &mut Layers) {
-    let order = in_order(layers);
+    let order = in_order(layers, &Outs::of(layers));
     let mut span: Vec<(Vec<usize>, Vec<usize>)> = vec![(Vec::new(), Vec::new()); layers.vertices.len()];
     for edge in &layers.edges {
         span[edge.from].1.push(edge.to);
@@ -89,7 +106,7 @@ pub(super) fn takers_last(layers: &mut Layers, plan: &Plan) {
     }
 }
 
-/// Cuts edges that pass columns; edges from one vertex share the way. Fills the columns.
+/// Cuts edges that pass columns; edges from one vertex share the way.
 pub(super) fn pass_columns(layers: &mut Layers) {
     let mut passing: BTreeMap<(usize, usize, usize, bool), usize> = BTreeMap::new();
     for at in 0..layers.edges.len() {
@@ -100,7 +117,6 @@ pub(super) fn pass_columns(layers: &mut Layers) {
             from = known.unwrap_or_else(|| {
                 layers.vertices.push(Vertex { column, height: 6.0, out: 3.0, ..empty(Stands::Passing) });
                 let new = layers.vertices.len() - 1;
-                layers.vertices[new].slots.push((Slot::Pass, 3.0));
                 let own = edge.own && from == edge.from;
                 layers.edges.push(Edge { from, to: new, slot: 0, wedge: false, own, ..edge.clone() });
                 passing.insert((edge.from, edge.medium, column, edge.own), new);
@@ -110,5 +126,4 @@ pub(super) fn pass_columns(layers: &mut Layers) {
         layers.edges[at].from = from;
         layers.edges[at].own &= from == edge.from;
     }
-    layers.fill_columns();
 }

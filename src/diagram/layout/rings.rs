@@ -1,21 +1,21 @@
 //! Pass 1. Before: links may run in rings. After: without the links told here, they do not.
 
-use crate::diagram::plan::{Form, Link, Plan, Step};
+use crate::diagram::plan::{Form, Link, Plan};
 use std::collections::BTreeSet;
 
-/// Links that close a ring. Sustained feeds are cut first, then what a bus gives back through a device that stands in a part of
+/// Links that close a ring, each link told. Sustained feeds are cut first, then what a bus gives back through a device that stands in a part of
 /// its own; then the later link of two.
-pub(super) fn find(plan: &Plan) -> BTreeSet<usize> {
+pub(super) fn find(plan: &Plan) -> Vec<bool> {
     let mut next: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); plan.parts.len()];
-    let mut back = BTreeSet::new();
+    let mut back = vec![false; plan.links.len()];
     let mut in_order: Vec<(usize, &Link)> = plan.links.iter().enumerate().collect();
-    in_order.sort_by_key(|(_, l)| (l.sustained, plan.parts[l.from].form == Form::Bar && steps(l).len() > 1));
+    in_order.sort_by_key(|(_, l)| (l.sustained, plan.parts[l.from].form == Form::Bar && pairs(plan, l).len() > 1));
     for (at, link) in in_order {
-        let pairs = steps(link);
+        let pairs = pairs(plan, link);
         // The parts of one link stand in a row, so a later one must not lead to an earlier one.
         let closes = |end: usize, to: usize| pairs.iter().take(end + 1).any(|(from, _)| reaches(&next, to, *from));
         if pairs.iter().enumerate().any(|(at, (_, to))| closes(at, *to)) {
-            back.insert(at);
+            back[at] = true;
             continue;
         }
         for (from, to) in pairs {
@@ -26,11 +26,8 @@ pub(super) fn find(plan: &Plan) -> BTreeSet<usize> {
 }
 
 /// The parts that a link passes, pair by pair.
-pub(super) fn steps(link: &Link) -> Vec<(usize, usize)> {
-    let homes = link.through.iter().filter_map(|s| match s {
-        Step::Device { home, .. } => *home,
-        Step::Flag(_) => None,
-    });
+pub(super) fn pairs(plan: &Plan, link: &Link) -> Vec<(usize, usize)> {
+    let homes = plan.steps_of(link).filter_map(|step| step.home());
     let stops: Vec<usize> = std::iter::once(link.from).chain(homes).chain([link.to]).collect();
     stops.windows(2).map(|w| (w[0], w[1])).collect()
 }

@@ -16,6 +16,8 @@ const APART: f64 = 4.0;
 const RUNS_INTO: i32 = 1000;
 /// Rounds of moving bundles to better tracks.
 const ROUNDS: usize = 6;
+/// Among so many bundles crossings stand clear of bends.
+const MOST_ROOMY: usize = 24;
 /// More bundles between two columns are not moved.
 const MOST_MOVED: usize = 3000;
 
@@ -79,14 +81,17 @@ fn lay_tracks(layers: &mut Layers, column: usize, right: f64) -> f64 {
     start + tracks.into_iter().max().unwrap_or(0) as f64 * TRACK + MARGIN
 }
 
-/// A track for each bundle: bundles whose spans do not meet may share one.
+/// A track for each bundle: bundles whose spans do not meet may share one, and between two that cross one stays free, so that the
+/// crossing stands clear of their bends.
 fn tracks(bundles: &[Bundle], order: &[usize]) -> Vec<usize> {
     let spans: Vec<(f64, f64)> = bundles.iter().map(|b| b.span).collect();
+    let roomy = bundles.len() <= MOST_ROOMY;
     let mut tracks = vec![0; bundles.len()];
     for (at, bundle) in order.iter().enumerate() {
         let (low, high) = spans[*bundle];
         let meets = |b: &&usize| spans[**b].0 < high + APART && spans[**b].1 > low - APART;
-        tracks[*bundle] = order[..at].iter().filter(meets).map(|b| tracks[*b] + 1).max().unwrap_or(0);
+        let apart = |b: &usize| 1 + usize::from(roomy && crossings_of(&bundles[*b], &bundles[*bundle]) > 0);
+        tracks[*bundle] = order[..at].iter().filter(meets).map(|b| tracks[*b] + apart(b)).max().unwrap_or(0);
     }
     tracks
 }
@@ -156,7 +161,7 @@ fn order(bundles: &[Bundle]) -> Vec<usize> {
     let mut order: Vec<usize> = (0..bundles.len()).collect();
     let key = |b: &Bundle| if b.to.iter().sum::<f64>() > b.from * b.to.len() as f64 { -b.from } else { b.from };
     order.sort_by(|a, b| key(&bundles[*a]).total_cmp(&key(&bundles[*b])));
-    if bundles.len() > MOST_MOVED {
+    if bundles.len() > MOST_MOVED || bundles.len() < 2 {
         return order;
     }
     let count = bundles.len();

@@ -9,26 +9,33 @@ use super::crossings::Net;
 const WINDOW: usize = 160;
 
 /// The ends of the vertices of one column on one side, as ranks among all ends there, laid one after the other.
+#[derive(Default)]
 struct Side {
     ends: Vec<u32>,
     begins: Vec<usize>,
     ranks: usize,
     /// For each rank, what it costs a neighbour with an end there to stand below the vertex in hand, less what it saves.
     tilt: Vec<i32>,
+    keys: Vec<usize>,
+    sorted: Vec<usize>,
 }
 
 impl Side {
-    fn of(net: &Net, column: usize, forward: bool) -> Self {
-        let (mut keys, mut begins) = (Vec::new(), vec![0]);
+    fn load(&mut self, net: &Net, column: usize, forward: bool) {
+        self.keys.clear();
+        self.begins.clear();
+        self.begins.push(0);
         for vertex in &net.columns[column] {
-            net.push_ends(*vertex, forward, &mut keys);
-            begins.push(keys.len());
+            net.push_ends(*vertex, forward, &mut self.keys);
+            self.begins.push(self.keys.len());
         }
-        let mut sorted = keys.clone();
-        sorted.sort_unstable();
-        sorted.dedup();
-        let rank = |key: &usize| sorted.binary_search(key).unwrap_or(0) as u32;
-        Self { ends: keys.iter().map(rank).collect(), begins, ranks: sorted.len(), tilt: Vec::new() }
+        self.sorted.clone_from(&self.keys);
+        self.sorted.sort_unstable();
+        self.sorted.dedup();
+        self.ranks = self.sorted.len();
+        let rank = |key: &usize| self.sorted.binary_search(key).unwrap_or(0) as u32;
+        self.ends.clear();
+        self.ends.extend(self.keys.iter().map(rank));
     }
 
     fn ends(&self, at: usize) -> &[u32] {
@@ -64,48 +71,79 @@ impl Side {
     }
 }
 
-/// Sifts every vertex of a column once; how many crossings that saved.
-pub(super) fn sift(net: &mut Net, column: usize) -> usize {
-    let mut sides = [Side::of(net, column, true), Side::of(net, column, false)];
-    let count = net.columns[column].len();
-    let mut order: Vec<usize> = (0..count).collect();
-    let mut place: Vec<usize> = order.clone();
-    let mut saved = 0;
-    for vertex in 0..count {
-        sides.iter_mut().for_each(|s| s.take(vertex));
-        let at = place[vertex];
-        let (best, gain) = best_place(&sides, &order, at);
-        if gain < 0 {
-            saved += gain.unsigned_abs() as usize;
-            let moved = order.remove(at);
-            order.insert(best, moved);
-            for (now, one) in order.iter().enumerate().take(at.max(best) + 1).skip(at.min(best)) {
-                place[*one] = now;
-            }
-        }
-    }
-    if saved > 0 {
-        let before = net.columns[column].clone();
-        net.columns[column] = order.into_iter().map(|at| before[at]).collect();
-        net.number_column(column);
-    }
-    saved
+/// What sifting works with; columns come and go.
+#[derive(Default)]
+pub(super) struct Sieve {
+    sides: [Side; 2],
+    order: Vec<usize>,
+    place: Vec<usize>,
+    before: Vec<usize>,
 }
 
-/// Sorts vertices that may change places with their neighbours for nothing by their numbers.
-pub(super) fn sort_ties(net: &mut Net, column: usize) {
-    let mut sides = [Side::of(net, column, true), Side::of(net, column, false)];
-    let before = net.columns[column].clone();
-    let mut order: Vec<usize> = Vec::new();
-    for at in 0..before.len() {
-        sides.iter_mut().for_each(|s| s.take(at));
-        let free =
-            |other: &&usize| before[**other] > before[at] && sides[0].gain(**other) + sides[1].gain(**other) == 0;
-        let place = order.len() - order.iter().rev().take_while(free).count();
-        order.insert(place, at);
+impl Sieve {
+    fn load(&mut self, net: &Net, column: usize) {
+        self.sides[0].load(net, column, true);
+        self.sides[1].load(net, column, false);
+        self.before.clone_from(&net.columns[column]);
     }
-    net.columns[column] = order.into_iter().map(|at| before[at]).collect();
-    net.number_column(column);
+
+    fn take(&mut self, vertex: usize) {
+        self.sides.iter_mut().for_each(|side| side.take(vertex));
+    }
+
+    /// Gives the column its new order.
+    fn store(&self, net: &mut Net, column: usize) {
+        for (vertex, at) in net.columns[column].iter_mut().zip(&self.order) {
+            *vertex = self.before[*at];
+        }
+        net.number_column(column);
+    }
+
+    /// Sifts every vertex of a column once; how many crossings that saved.
+    pub fn sift(&mut self, net: &mut Net, column: usize) -> usize {
+        self.load(net, column);
+        let count = self.before.len();
+        self.order.clear();
+        self.order.extend(0..count);
+        self.place.clone_from(&self.order);
+        let mut saved = 0;
+        for vertex in 0..count {
+            self.take(vertex);
+            let at = self.place[vertex];
+            let (best, gain) = best_place(&self.sides, &self.order, at);
+            if gain < 0 {
+                saved += gain.unsigned_abs() as usize;
+                let (low, high) = (at.min(best), at.max(best));
+                if best < at {
+                    self.order[low..=high].rotate_right(1)
+                } else {
+                    self.order[low..=high].rotate_left(1)
+                }
+                for now in low..=high {
+                    self.place[self.order[now]] = now;
+                }
+            }
+        }
+        if saved > 0 {
+            self.store(net, column);
+        }
+        saved
+    }
+
+    /// Sorts vertices that may change places with their neighbours for nothing by their numbers.
+    pub fn sort_ties(&mut self, net: &mut Net, column: usize) {
+        self.load(net, column);
+        self.order.clear();
+        for at in 0..self.before.len() {
+            self.take(at);
+            let free = |other: &&usize| {
+                self.before[**other] > self.before[at] && self.sides[0].gain(**other) + self.sides[1].gain(**other) == 0
+            };
+            let place = self.order.len() - self.order.iter().rev().take_while(free).count();
+            self.order.insert(place, at);
+        }
+        self.store(net, column);
+    }
 }
 
 /// The best place for the vertex in hand, and the change of crossings there.

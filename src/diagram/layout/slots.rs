@@ -1,27 +1,29 @@
 //! Part of pass 5: two feeds of one part change places at its border where that saves crossings as they are drawn.
 
-use super::layers::{Layers, Slot, Stands, arrange};
+use super::build::Stock;
+use super::layers::{Layers, Slot, Stands};
+use super::parts::Parts;
 use super::{order, place, route};
-use crate::diagram::plan::{Form, Plan};
+use crate::diagram::plan::Form;
 use std::collections::BTreeMap;
 
 /// Tries every two feeds of every part; true if any changed places.
-pub(super) fn untangle(layers: &mut Layers, plan: &Plan) -> bool {
+pub(super) fn untangle(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) -> bool {
     let mut changed = false;
     for column in 1..layers.columns.len() {
         let mut now = route::crossings_after(layers, column - 1);
         for vertex in layers.columns[column].clone() {
             if now > 0 {
-                changed |= untangle_one(layers, plan, vertex, &mut now);
+                changed |= untangle_one(layers, (stock, idle), vertex, &mut now);
             }
         }
     }
     changed
 }
 
-fn untangle_one(layers: &mut Layers, plan: &Plan, vertex: usize, now: &mut usize) -> bool {
+fn untangle_one(layers: &mut Layers, (stock, idle): (&Stock<'_>, &Parts), vertex: usize, now: &mut usize) -> bool {
     let Stands::Part(part) = layers.vertices[vertex].stands else { return false };
-    let (part, column) = (&plan.parts[part], layers.vertices[vertex].column);
+    let (part, column) = (stock.shown(part, idle), layers.vertices[vertex].column);
     let links: Vec<(usize, f64)> = links(layers, vertex);
     if part.form == Form::Bar || links.len() < 2 {
         return false;
@@ -34,11 +36,9 @@ fn untangle_one(layers: &mut Layers, plan: &Plan, vertex: usize, now: &mut usize
             swapped.insert(*a, keys[b]);
             swapped.insert(*b, keys[a]);
             let key = |link: usize| swapped.get(&link).copied().unwrap_or(0.0);
-            let one = &mut layers.vertices[vertex];
-            if part.form == Form::Taker {
-                order::sort_taker(one, &key)
-            } else {
-                arrange(one, part, &key)
+            order::sort_part(&mut layers.vertices[vertex], part, &key);
+            if layers.vertices[vertex].slots == before.slots {
+                continue; // They stand in different rows, and nothing moved.
             }
             leave_before(layers, column);
             let then = route::crossings_after(layers, column - 1);

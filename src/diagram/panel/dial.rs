@@ -4,8 +4,8 @@ use super::face::{Look, bezel, circle, frame, polygon};
 use crate::base::Quantity;
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{SIZE, width};
+use crate::diagram::outline::on_circle;
 use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
-use crate::diagram::svg::on_circle;
 use crate::model::{ArcMark, Scale, ScaleArc};
 
 /// A scale begins here, degrees clockwise from the top.

@@ -4,8 +4,8 @@ use super::dial::{altimeter, dial, ray};
 use super::radio_dial::{bearing, course};
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{SIZE, width};
+use crate::diagram::outline::on_circle;
 use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
-use crate::diagram::svg::on_circle;
 use crate::model::{Face, Item, PanelPlace};
 
 /// How one face is drawn.

@@ -7,8 +7,8 @@ use super::room::{Blob, Room};
 use crate::diagram::WIDEST;
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{LEADING, SIZE, width, wrap};
+use crate::diagram::outline::{call_radius, on_circle};
 use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
-use crate::diagram::svg::{call_radius, on_circle};
 use crate::model::{Face, Item, Kind};
 
 /// Space around the faces of a part, pt.
@@ -155,7 +155,7 @@ impl Layout<'_> {
     /// The numbers: on the blank end of a radio, touching the face, or on a short leader.
     fn call(&mut self) -> Option<()> {
         let mut order: Vec<usize> = (0..self.frames.len()).collect();
-        order.sort_by_key(|at| (self.choices(*at), *at));
+        order.sort_by_cached_key(|at| (self.choices(*at), *at));
         for at in order {
             let number = self.part.of[at] + 1;
             let Some((middle, leader)) = self.call_place(at, call_radius(number)) else {

@@ -3,8 +3,8 @@
 use super::dial::ray;
 use super::face::{bezel, circle, frame, line, polygon};
 use crate::diagram::geometry::{Point, Rect};
+use crate::diagram::outline::on_circle;
 use crate::diagram::scene::Shape;
-use crate::diagram::svg::on_circle;
 
 /// Off to the side by so many parts of the radius stand the dots of a course dial.
 const DOTS: [f64; 6] = [-0.48, -0.32, -0.16, 0.16, 0.32, 0.48];

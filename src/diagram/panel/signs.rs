@@ -2,8 +2,8 @@
 
 use super::face::is_round;
 use crate::diagram::geometry::{Point, Rect};
+use crate::diagram::outline::on_circle;
 use crate::diagram::scene::{Form, Shape};
-use crate::diagram::svg::on_circle;
 use crate::doc::Sign;
 use crate::model::Face;
 use std::f64::consts::SQRT_2;

@@ -81,7 +81,7 @@ pub static CALLS: &[CallRule] = &[
     block("months", &[], &[]),
     block("blocked", &["of", "what"], &["leg", "share"]),
     block("encoder", &["of", "setting"], &[]),
-    block("due", &["done"], &[]),
+    block("due", &["done"], &["tachometer", "hour_meter", "in_service"]),
     block("tanks", &["rate"], &[]),
     block("reserves", &["rate", "trips"], &[]),
     block("one_tank", &["of", "rate", "times"], &[]),

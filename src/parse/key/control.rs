@@ -82,6 +82,13 @@ pub const SCALE: Decl = Decl {
             .no("it is of another dimension than the span"),
         Key::new("usual", Form::Quantity(&[]), "Where the needle usually stands in the reference state.")
             .no("it is of another dimension than the span"),
+        Key::new(
+            "usual-in",
+            Form::Map("state", &Form::Quantity(&[])),
+            "Where the needle stands instead in states in which engine speed or heat differ.",
+        )
+        .or("as `usual`")
+        .no("it is of another dimension than the span, leaves the span, or is of the reference state"),
         Key::new("unfed", Form::Word(unfed, "unknown-word"), "What the needle does when nothing drives it."),
         Key::new("unnumbered", Form::Bool, "Its marks have no figures.").or("false"),
     ],

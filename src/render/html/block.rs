@@ -67,9 +67,6 @@ fn write_notice(out: &mut Markup, level: NoticeLevel, subject: &Subject, body: &
 
 fn write_figure(out: &mut Markup, figure: &Figure, drawing: Option<&Drawing>) {
     out.open("figure", &[("id", &figure.id), ("data-kind", figure_kind(figure))]);
-    if let Some(drawing) = drawing {
-        write_drawing(out, drawing);
-    }
     out.open("figcaption", &[]);
     out.open("p", &[("class", "figure-title")]);
     inline::write(out, &figure.caption);
@@ -78,6 +75,9 @@ fn write_figure(out: &mut Markup, figure: &Figure, drawing: Option<&Drawing>) {
         out.element("p", &[("class", "figure-reading")], &drawing.reading);
     }
     out.close("figcaption");
+    if let Some(drawing) = drawing {
+        write_drawing(out, drawing);
+    }
     if let Some(drawing) = drawing.filter(|d| !d.alternative.is_empty()) {
         write_alternative(out, drawing);
     }

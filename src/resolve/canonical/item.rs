@@ -40,6 +40,7 @@ fn item(model: &Model, of: &Item) -> Table {
     of.discharge.iter().for_each(|of| table.table("discharge", discharge(of)));
     table.maybe("cannot-fail", of.cannot_fail.as_ref());
     table.flag("pull", of.pull);
+    table.flag("off-card", of.off_card);
     put_likely(&mut table, of.likely);
     put_seen(&mut table, of);
     if let Some(control) = &of.control {
@@ -55,7 +56,7 @@ fn item(model: &Model, of: &Item) -> Table {
     table.table("function", functions);
     put_faults(&mut table, model, of.node);
     of.panel.iter().for_each(|place| table.table("panel", panel(place)));
-    of.scale.iter().for_each(|of| table.table("scale", scale(of)));
+    of.scale.iter().for_each(|of| table.table("scale", scale(model, of)));
     table
 }
 
@@ -191,7 +192,7 @@ fn panel(of: &PanelPlace) -> Table {
     table
 }
 
-fn scale(of: &Scale) -> Table {
+fn scale(model: &Model, of: &Scale) -> Table {
     let mut table = Table::default();
     table.text("span", &of.span.typed);
     let arcs = of.arcs.iter().map(|arc| {
@@ -203,6 +204,11 @@ fn scale(of: &Scale) -> Table {
     table.list("arcs", arcs.collect());
     table.maybe("rests", of.rests.as_ref());
     table.maybe("usual", of.usual.as_ref());
+    if !of.usual_in.is_empty() {
+        let mut states = Table::default();
+        of.usual_in.iter().for_each(|(state, at)| states.text(model[*state].id.as_str(), &at.typed));
+        table.put("usual-in", states.inline());
+    }
     table.maybe("unfed", of.unfed.map(crate::model::Unfed::word));
     table.flag("unnumbered", of.unnumbered);
     table
