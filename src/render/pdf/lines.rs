@@ -309,8 +309,8 @@ impl Breaking<'_> {
     }
 }
 
-/// The shortest word that is hyphenated, letters.
-const LONG: usize = 7;
+/// Words of so many letters are hyphenated; longer ones are no words.
+const LONG: std::ops::RangeInclusive<usize> = 7..=60;
 
 /// Where a word may be hyphenated, bytes; only plain words are.
 fn syllables(text: &str) -> Vec<usize> {
@@ -318,7 +318,9 @@ fn syllables(text: &str) -> Vec<usize> {
     let core = text.get(begin..).unwrap_or_default();
     let length = core.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(core.len());
     let (core, rest) = core.split_at(length);
-    if length < LONG || rest.chars().any(char::is_alphanumeric) || core.chars().skip(1).any(|c| c.is_ascii_uppercase())
+    if !LONG.contains(&length)
+        || rest.chars().any(char::is_alphanumeric)
+        || core.chars().skip(1).any(|c| c.is_ascii_uppercase())
     {
         return Vec::new();
     }
