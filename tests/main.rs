@@ -12,6 +12,7 @@ mod cases {
     mod audit_numbers;
     mod audit_plots;
     mod book;
+    mod card;
     mod check;
     mod clocks;
     mod compose;

@@ -42,7 +42,7 @@ fn check_seals(printed: &Printed, canonical: &str, notes: &mut Notes) {
             notes.find("fingerprint-wrong", &place, edition.cloned().unwrap_or_default(), short.clone());
         }
     }
-    if printed.pages.len() != 2 && printed.pages.len() != 1 {
+    if printed.pages.len() > 2 {
         notes.find("card-too-large", "Card", format!("{} sides", printed.pages.len()), "one sheet");
     }
 }

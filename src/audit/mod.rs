@@ -38,6 +38,7 @@ mod page;
 mod parts;
 mod pdf;
 mod plots;
+mod print;
 mod promises;
 mod prose;
 mod reading;
@@ -92,12 +93,26 @@ pub fn report(html: &str, canonical: &str) -> Report {
     }
 }
 
-/// The same of a guide with a quick-reference card, which is a PDF file.
-pub fn report_with_card(html: &str, card: &[u8], canonical: &str) -> Report {
+/// What is printed beside the page on the screen: PDF files.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Papers<'p> {
+    /// The guide as pages.
+    pub guide: Option<&'p [u8]>,
+    /// The quick-reference card.
+    pub card: Option<&'p [u8]>,
+}
+
+/// The same of a guide that is printed too: pages say what the page on the screen says, and the card what the model says.
+pub fn report_with_papers(html: &str, papers: Papers<'_>, canonical: &str) -> Report {
     let Ok(source) = Basis::read(canonical) else { return report(html, canonical) };
     let mut examiner = Examiner::new(&source);
     let mut report = examiner.report(html);
-    report.join(examiner.card(card));
+    if let Some(pages) = papers.guide {
+        report.join(examiner.pages(html, pages));
+    }
+    if let Some(card) = papers.card {
+        report.join(examiner.card(card));
+    }
     report
 }
 
@@ -164,6 +179,13 @@ impl<'s> Examiner<'s> {
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
         self.desk.end()
+    }
+
+    /// Holds printed pages against the page on the screen.
+    pub fn pages(&self, html: &str, bytes: &[u8]) -> Report {
+        let mut notes = Notes::default();
+        print::check(&Page::read(html), bytes, &self.source.canonical, &mut notes);
+        notes.finish()
     }
 
     /// Audits a quick-reference card.

@@ -3,9 +3,10 @@
 //! Its cells are those of the guide's own tables, without the sentences; so the audit can read them with the same grammar.
 
 use super::composer::Composer;
-use super::phrase::say;
-use super::tables::told_in_sight;
-use crate::analyse::answer::{Affected, Effects};
+use super::phrase::{NounPhrase, say};
+use super::say::joined;
+use super::tables::{later_groups, told_in_sight};
+use crate::analyse::answer::{Affected, Effects, LostLater, StillTells};
 use crate::analyse::fuel;
 use crate::base::Span;
 use crate::base::text::capitalise;
@@ -29,6 +30,7 @@ impl Composer<'_> {
         let mut rows: Vec<Row> = Vec::new();
         let mut asked = self.analysis.asked_in(state);
         asked.retain(|fault| self.is_on_card(*fault));
+        asked.sort_by_key(|fault| self.system_of(*fault));
         for fault in asked {
             let effects = self.effects(state, fault);
             let (gone, still) = (self.gone_cell(&effects), self.still_cell(&effects));
@@ -45,6 +47,12 @@ impl Composer<'_> {
         let columns = vec![Column::Fault, Column::LostOrFalse, Column::StillTells];
         let caption = say("card-losses", &[("state", self.words.state(state).into())]);
         Some(self.card_table("card/losses", TableKind::CardLosses, caption, (columns, rows)))
+    }
+
+    /// The number of the system that a fault is of: the card goes through the systems in their order.
+    fn system_of(&self, fault: FaultIx) -> Option<String> {
+        let item = self.model.item_of(self.model[fault].of)?;
+        Some(self.model[self.model[item].system].number.clone())
     }
 
     fn loss_row(&self, fault: FaultIx, cells: Vec<Cell>) -> Row {
@@ -73,12 +81,47 @@ impl Composer<'_> {
         let named = [("card-false", wrong), ("card-lost", lost)].into_iter().filter(|(_, nodes)| !nodes.is_empty());
         let mut lines: Vec<Inlines> =
             named.map(|(phrase, nodes)| say(phrase, &[("things", self.words.nodes(&nodes).into())])).collect();
-        lines.extend(self.later_lines(effects).into_iter().map(|line| line.says));
+        for (later, nodes) in later_groups(effects) {
+            lines.extend(self.card_later(effects, &later, &nodes));
+        }
         Cell { mark: None, lines }
     }
 
+    /// What is lost later and is in sight, and the buses; a bus that takes much with it stands for that.
+    fn card_later(&mut self, effects: &Effects, later: &LostLater, nodes: &[NodeIx]) -> Option<Inlines> {
+        let much = self.bus_with_much(effects, nodes);
+        let covered = |n: &NodeIx| much.as_ref().is_some_and(|(bus, lost)| n == bus || lost.contains(n));
+        let mut shown = told_in_sight(self, nodes);
+        shown.extend(nodes.iter().copied().filter(|n| self.is_bus(*n)));
+        shown.retain(|n| !covered(n));
+        if shown.is_empty() && much.is_none() {
+            return None;
+        }
+        let bus =
+            much.map_or_else(Vec::new, |(bus, _)| say("card-with-bus", &[("thing", self.words.node(bus).into())]));
+        let names = self.words.nodes(&shown).iter().map(|n| vec![n.inline()]).collect::<Vec<Inlines>>();
+        let things = joined(Some(bus).filter(|b| !b.is_empty()).into_iter().chain(names).collect(), ", ");
+        let cause = self.later_cause(effects, later);
+        let fact = later.in_min.map(|minutes| self.minutes(later, minutes));
+        let phrase = if fact.is_some() { "card-later-known" } else { "card-later-unknown" };
+        let mut values = vec![("part", cause.into()), ("things", things.into())];
+        values.extend(fact.map(|fact| ("fact", fact.into())));
+        Some(say(phrase, &values))
+    }
+
+    fn is_bus(&self, node: NodeIx) -> bool {
+        self.model.item_of(node).map(|i| &self.model[i]).is_some_and(|i| i.node == node && i.kind == Kind::Bus)
+    }
+
+    /// What still tells, a line for each piece of information; what nothing tells stands in one line.
     fn still_cell(&mut self, effects: &Effects) -> Cell {
-        let lines = effects.still_tells.iter().map(|still| self.still_tells_briefly(effects, still)).collect();
+        let (told, untold): (Vec<&StillTells>, Vec<&StillTells>) =
+            effects.still_tells.iter().partition(|still| !still.sources.is_empty());
+        let mut lines: Vec<Inlines> = told.iter().map(|still| self.still_tells_briefly(effects, still)).collect();
+        let nothing: Vec<&NounPhrase> = untold.iter().map(|s| self.words.information(s.information)).collect();
+        if !nothing.is_empty() {
+            lines.push(say("card-untold", &[("things", nothing.into())]));
+        }
         Cell { mark: None, lines }
     }
 
@@ -91,7 +134,7 @@ impl Composer<'_> {
             let name = vec![Inline::name(named.id.as_str(), capitalise(&named.name))];
             rows.push(number_row(named.id.as_str(), name, value));
         }
-        if let Some(on) = self.on_battery(Span::default()) {
+        if let Some(on) = model.endurance.as_ref().and_then(|_| self.on_battery(Span::default())) {
             let total = self.printed("card/battery", on.endurance.total.0, "min", 1).inline();
             rows.push(number_row(model[on.plan.battery].id.as_str(), say("card-battery", &[]), total));
         }
@@ -107,14 +150,15 @@ impl Composer<'_> {
         self.card_table("card/numbers", TableKind::CardNumbers, say("card-numbers", &[]), (columns, rows))
     }
 
-    /// The list of breakers as the guide has it.
+    /// The list of breakers as the guide has it, without what each carries.
     fn card_breakers(&mut self) -> Table {
         let model = self.model;
         let table = self.breakers().into_iter().find_map(|b| if let Block::Table(t) = b { Some(t) } else { None });
         let mut rows = table.map(|t| t.rows).unwrap_or_default();
         rows.retain(|row| model.find_item(&row.about).is_none_or(|i| !model[i].off_card));
-        let columns = vec![Column::Breaker, Column::Rating, Column::Protects];
-        self.card_table("card/breakers", TableKind::Breakers, say("card-breakers", &[]), (columns, rows))
+        let columns = vec![Column::Breaker, Column::Rating];
+        rows.iter_mut().for_each(|row| row.cells.truncate(columns.len()));
+        self.card_table("card/breakers", TableKind::CardBreakers, say("card-breakers", &[]), (columns, rows))
     }
 
     fn card_table(

@@ -159,6 +159,8 @@ pub enum TableKind {
     CardLosses,
     /// Of the card: numbers with names.
     CardNumbers,
+    /// Of the card: breakers with their ratings.
+    CardBreakers,
     /// A table typed in a chapter.
     Plain,
 }

@@ -156,10 +156,8 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
         let pages = |d: &Document| render::pdf::write(d, &scenes, request.paper).map_err(|e| e.to_string());
         let pdf = request.pdf.then(|| pages(&document)).transpose().map_err(PipelineError::Refused)?;
         let card = card.flatten();
-        let audited = match &card {
-            Some(card) => audit::report_with_card(&html, card, &canonical),
-            None => audit::report(&html, &canonical),
-        };
+        let papers = audit::Papers { guide: pdf.as_deref(), card: card.as_deref() };
+        let audited = audit::report_with_papers(&html, papers, &canonical);
         if !compiled.is_stopped(request.strict) {
             compiled.guide = Some(Guide { html, pdf, card, pictures: pictures(&scenes), audited });
         }

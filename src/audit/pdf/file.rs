@@ -1,7 +1,7 @@
 //! The file: where its objects stand, its pages, what is attached.
 
 use super::object::{Dict, Reader, Value};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The most that one stream is unpacked to.
 const LARGEST: usize = 64 << 20;
@@ -13,14 +13,16 @@ pub(in crate::audit) struct File<'b> {
     bytes: &'b [u8],
     /// Where each object begins.
     places: BTreeMap<u32, usize>,
+    /// Objects that stand together in streams.
+    together: BTreeMap<u32, Value>,
     trailer: Dict,
 }
 
 impl<'b> File<'b> {
-    /// Finds the objects by the cross-reference table.
+    /// Finds the objects by the table of their places, a plain one or one that is a stream.
     ///
     /// # Errors
-    /// Where there is no plain table.
+    /// Where there is none that can be read.
     pub(in crate::audit) fn read(bytes: &'b [u8]) -> Result<Self, String> {
         if !bytes.starts_with(b"%PDF-1.") {
             return Err("it does not begin as a PDF file".to_owned());
@@ -29,13 +31,60 @@ impl<'b> File<'b> {
         let last = find_last(bytes.get(tail..).unwrap_or_default(), b"startxref");
         let at = last.map(|at| tail + at + b"startxref".len()).ok_or("it has no `startxref`")?;
         let table = Reader::new(bytes, at).next().and_then(|v| v.number()).ok_or("`startxref` has no number")?;
+        let (places, together) = (BTreeMap::new(), BTreeMap::new());
+        let mut file = Self { bytes, places, together, trailer: Dict::new() };
         let mut reader = Reader::new(bytes, table as usize);
-        if reader.next() != Some(Value::Word("xref".to_owned())) {
-            return Err("its cross-reference table is of another kind".to_owned());
+        match reader.next() {
+            Some(Value::Word(word)) if word == "xref" => file.read_table(&mut reader)?,
+            Some(Value::Number(number)) => {
+                file.places.insert(number as u32, table as usize);
+                file.read_packed_table(number as u32)?;
+            }
+            _ => return Err("it has no table of objects".to_owned()),
         }
-        let mut file = Self { bytes, places: BTreeMap::new(), trailer: Dict::new() };
-        file.read_table(&mut reader)?;
         Ok(file)
+    }
+
+    /// A table that is a stream, then the streams in which objects stand together.
+    fn read_packed_table(&mut self, number: u32) -> Result<(), String> {
+        let broken = || "its table of objects cannot be read".to_owned();
+        let (dict, rows) = self.stream(number)?;
+        let widths: Vec<usize> =
+            dict.get("W").map_or(&[][..], Value::list).iter().filter_map(Value::number).map(|n| n as usize).collect();
+        let [kind, value, _] = widths[..] else { return Err(broken()) };
+        let wide: usize = widths.iter().sum();
+        if wide == 0 || wide > 16 || dict.contains_key("Index") {
+            return Err(broken());
+        }
+        let field = |row: &[u8], from: usize, wide: usize| {
+            row.get(from..from + wide).map_or(0, |b| b.iter().fold(0_usize, |n, b| n << 8 | usize::from(*b)))
+        };
+        let mut streams = BTreeSet::new();
+        for (at, row) in rows.chunks_exact(wide).enumerate() {
+            match field(row, 0, kind) {
+                0 => {}
+                1 => drop(self.places.insert(at as u32, field(row, kind, value))),
+                2 => drop(streams.insert(field(row, kind, value) as u32)),
+                _ => return Err(broken()),
+            }
+        }
+        self.trailer = dict;
+        streams.into_iter().try_for_each(|stream| self.read_together(stream))
+    }
+
+    fn read_together(&mut self, stream: u32) -> Result<(), String> {
+        let broken = || format!("the objects of stream {stream} cannot be read");
+        let (dict, bytes) = self.stream(stream)?;
+        let number = |key: &str| dict.get(key).and_then(Value::number).map(|n| n as usize).ok_or_else(broken);
+        let (count, first) = (number("N")?, number("First")?);
+        let mut index = Reader::new(&bytes, 0);
+        for _ in 0..count.min(bytes.len()) {
+            let (object, at) = (index.next(), index.next());
+            let (object, at) = object.and_then(|o| o.number()).zip(at.and_then(|a| a.number())).ok_or_else(broken)?;
+            let value = Reader::new(&bytes, first.saturating_add(at as usize)).next().ok_or_else(broken)?;
+            self.together.insert(object as u32, value);
+        }
+        Ok(())
     }
 
     fn read_table(&mut self, reader: &mut Reader<'_>) -> Result<(), String> {
@@ -68,6 +117,9 @@ impl<'b> File<'b> {
 
     /// An object, and where what comes after it begins.
     fn object(&self, number: u32) -> Option<(Value, usize)> {
+        if let Some(value) = self.together.get(&number) {
+            return Some((value.clone(), self.bytes.len()));
+        }
         let mut reader = Reader::new(self.bytes, *self.places.get(&number)?);
         let heads = (reader.next()?.number()?, reader.next()?, reader.next()?);
         (heads.0 as u32 == number && heads.2 == Value::Word("obj".to_owned())).then_some(())?;

@@ -3,16 +3,25 @@
 use super::failure::Case;
 use super::{Desk, heading};
 use crate::audit::effects::Effects;
+use crate::audit::numbers::says;
 use crate::audit::page::{Cell, Grid};
 use crate::audit::parts::FaultName;
-use crate::audit::speech::bare;
+use crate::audit::speech::{Dictionary, bare};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 const LOSSES: &[&str] = &["If", "Lost or false", "Still tells you"];
 const NUMBERS: &[&str] = &["Number", "Value"];
-const BREAKERS: &[&str] = &["Breaker", "Rating", "Carries"];
+const BREAKERS: &[&str] = &["Breaker", "Rating"];
 const BATTERY: &str = "Time on the battery alone, as planned";
+
+/// A number of the card.
+enum Wanted {
+    /// As the model has it.
+    Typed(String),
+    /// Worked out; it is rounded to its last digit.
+    Worked(f64, &'static str),
+}
 
 /// Which tables of the card were read, by the first heading.
 pub(in crate::audit) type Seen = BTreeSet<&'static str>;
@@ -145,37 +154,56 @@ impl Desk<'_> {
             effects: vec![Arc::clone(&effects)],
             met: Vec::new(),
         });
-        let expected: Vec<String> = effects.still_tells.keys().map(|id| self.still_briefly(id, &effects)).collect();
-        self.compare_lines(&format!("{place}, column “Still tells you”"), still, &expected);
+        self.check_still(&format!("{place}, column “Still tells you”"), still, &effects);
+    }
+
+    /// A line for each piece of information that something tells; what nothing tells in one.
+    fn check_still(&mut self, place: &str, lines: &Cell, effects: &Effects) {
+        let (untold, told): (Vec<String>, Vec<String>) =
+            lines.iter().cloned().partition(|line| line.starts_with("Nothing left for: "));
+        let tells = effects.still_tells.iter().filter(|(_, sources)| !sources.is_empty());
+        let expected: Vec<String> = tells.map(|(id, _)| self.still_briefly(id, effects)).collect();
+        self.compare_lines(place, &told, &expected);
+        let name = |id: &String| self.words.information.get(id).cloned().unwrap_or_else(|| id.clone());
+        let nothing = effects.still_tells.iter().filter(|(_, sources)| sources.is_empty());
+        let mut wanted: Vec<String> = nothing.map(|(id, _)| bare(&name(id))).collect();
+        wanted.sort();
+        let known = Dictionary::of(self.words.information.values().map(|name| (name.clone(), bare(name))));
+        let mut printed = Vec::new();
+        for line in &untold {
+            match known.list(line.trim_start_matches("Nothing left for: "), &[", "]) {
+                Some(names) => printed.extend(names),
+                None => self.unreadable(place, line, "names of information"),
+            }
+        }
+        printed.sort();
+        if printed != wanted {
+            self.notes.find(
+                "name-missing",
+                place,
+                untold.join(" / "),
+                format!("Nothing left for: {}", wanted.join(", ")),
+            );
+        }
     }
 
     fn check_card_numbers(&mut self, grid: &Grid) {
-        let words = self.words;
-        let mut left: Vec<(String, String)> = Vec::new();
-        for listed in words.quantities.iter().filter(|q| !q.off_card) {
-            left.push((listed.name.clone(), listed.value.clone()));
-        }
-        if let Some(minutes) = self.minutes_on_battery() {
-            left.push((BATTERY.to_owned(), format!("{minutes} min")));
-        }
-        for (id, _, usable) in self.fuel_tanks() {
-            if words.things.get(&id).is_none_or(|t| !t.off_card) {
-                left.push((format!("{}, usable", words.name(&id)), format!("{usable} gal")));
-            }
-        }
+        let mut left = self.numbers_on_card();
         for row in &grid.rows {
             let (name, place) = (row.first().map(|c| c.join(" ")).unwrap_or_default(), grid.row_name(row));
-            match left.iter().position(|(wanted, _)| bare(wanted) == bare(&name)) {
-                Some(at) => {
-                    let (name, value) = left.remove(at);
-                    let shown = row.get(1).map(|c| c.join(" ")).unwrap_or_default();
-                    if words.quantities.iter().any(|q| q.name == name) {
-                        self.chosen.clone().check(&shown, &value, &place, &mut self.notes);
-                    } else {
-                        self.check_rounded(&place, &shown, &value);
+            let shown = row.get(1).map(|c| c.join(" ")).unwrap_or_default();
+            let Some(at) = left.iter().position(|(wanted, _)| bare(wanted) == bare(&name)) else {
+                self.notes.find("name-extra", &place, &name, "no such name here, or twice");
+                continue;
+            };
+            match left.remove(at).1 {
+                Wanted::Typed(value) => self.chosen.clone().check(&shown, &value, &place, &mut self.notes),
+                Wanted::Worked(number, unit) => {
+                    self.notes.report.proved.numbers += 1;
+                    if !says(&shown, number, unit) {
+                        self.notes.find("number-wrong", &place, shown, format!("{number} {unit}"));
                     }
                 }
-                None => self.notes.find("name-extra", &place, &name, "no such name here, or twice"),
             }
         }
         for (name, _) in left {
@@ -183,16 +211,18 @@ impl Desk<'_> {
         }
     }
 
-    /// A number of a sum, rounded to its last digit.
-    fn check_rounded(&mut self, place: &str, shown: &str, truth: &str) {
-        self.notes.report.proved.numbers += 1;
-        let exact = truth.split_once(' ').and_then(|(n, unit)| Some((n.parse::<f64>().ok()?, unit)));
-        let agrees = exact.is_some_and(|(number, unit)| {
-            crate::audit::amount::Amount::read(shown).is_some_and(|amount| amount.shows(number, unit))
-        });
-        if !agrees {
-            self.notes.find("number-wrong", place, shown, truth);
+    /// Every number that has to be there, by its name.
+    fn numbers_on_card(&mut self) -> Vec<(String, Wanted)> {
+        let words = self.words;
+        let typed = words.quantities.iter().filter(|q| !q.off_card);
+        let mut all: Vec<(String, Wanted)> = typed.map(|q| (q.name.clone(), Wanted::Typed(q.value.clone()))).collect();
+        all.extend(self.minutes_on_battery().map(|min| (BATTERY.to_owned(), Wanted::Worked(min, "min"))));
+        for (id, _, usable) in self.fuel_tanks() {
+            if words.things.get(&id).is_none_or(|t| !t.off_card) {
+                all.push((format!("{}, usable", words.name(&id)), Wanted::Worked(usable, "gal")));
+            }
         }
+        all
     }
 
     fn breakers_on_card(&self) -> BTreeSet<String> {
@@ -202,7 +232,12 @@ impl Desk<'_> {
 
     fn check_card_breakers(&mut self, grid: &Grid) {
         let expected = self.breakers_on_card();
-        let listed = self.breaker_rows(grid);
+        let words = self.words;
+        let listed = self.rows_named(grid, 0, |desk, row, id| {
+            let place = format!("{}, column “Rating”", grid.row_name(row));
+            let rating = words.things.get(id).and_then(|t| t.rating.as_ref());
+            desk.check_amount(&place, row.get(1).map_or(&[], Vec::as_slice), rating);
+        });
         self.compare(&grid.name(), (&listed, &expected));
     }
 }

@@ -19,7 +19,7 @@ impl Desk<'_> {
     }
 
     /// Reads each row by the name in one of its cells.
-    fn rows_named(
+    pub(super) fn rows_named(
         &mut self,
         grid: &Grid,
         column: usize,
@@ -143,13 +143,8 @@ impl Desk<'_> {
     pub(super) fn check_breakers(&mut self, grid: &Grid) {
         let expected: BTreeSet<String> =
             self.words.items().filter(|(id, _)| self.words.protects(id)).map(|(id, _)| id.clone()).collect();
-        let listed = self.breaker_rows(grid);
+        let listed = self.rows_named(grid, 0, |desk, row, id| desk.check_breaker(grid, row, id));
         self.compare(&grid.name(), (&listed, &expected));
-    }
-
-    /// Each row of a list of breakers; gives what they are of.
-    pub(super) fn breaker_rows(&mut self, grid: &Grid) -> Vec<String> {
-        self.rows_named(grid, 0, |desk, row, id| desk.check_breaker(grid, row, id))
     }
 
     fn check_breaker(&mut self, grid: &Grid, row: &[Cell], id: &str) {

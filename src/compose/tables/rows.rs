@@ -189,15 +189,11 @@ impl Composer<'_> {
     }
 
     /// Things that stop at the same time for the same cause stand in one line.
-    pub fn later_lines(&mut self, effects: &Effects) -> Vec<Line> {
-        let mut groups: Vec<(LostLater, Vec<NodeIx>)> = Vec::new();
-        for later in &effects.lost_later {
-            match groups.iter_mut().find(|(g, _)| g.in_min == later.in_min && g.because == later.because) {
-                Some((_, nodes)) => nodes.push(later.node),
-                None => groups.push((later.clone(), vec![later.node])),
-            }
-        }
-        groups.iter().map(|(later, nodes)| Line { node: None, says: self.later_line(effects, later, nodes) }).collect()
+    fn later_lines(&mut self, effects: &Effects) -> Vec<Line> {
+        later_groups(effects)
+            .iter()
+            .map(|(later, nodes)| Line { node: None, says: self.later_line(effects, later, nodes) })
+            .collect()
     }
 
     fn later_line(&mut self, effects: &Effects, later: &LostLater, nodes: &[NodeIx]) -> Inlines {
@@ -223,7 +219,7 @@ impl Composer<'_> {
     }
 
     /// A bus among these, and what is lost with it that works now, where that saves a long list.
-    fn bus_with_much(&mut self, effects: &Effects, nodes: &[NodeIx]) -> Option<(NodeIx, Vec<NodeIx>)> {
+    pub fn bus_with_much(&mut self, effects: &Effects, nodes: &[NodeIx]) -> Option<(NodeIx, Vec<NodeIx>)> {
         const MUCH: usize = 8;
         let model = self.model;
         let fails = |one: &Effects, bus: NodeIx| matches!(one.question.faults[..], [f] if model[f].of == bus && model[f].id.as_str() == "fails");
@@ -243,7 +239,8 @@ impl Composer<'_> {
         buses.filter_map(lost_with).max_by_key(|(_, lost)| lost.len())
     }
 
-    fn later_cause(&self, effects: &Effects, later: &LostLater) -> Inlines {
+    /// Why something is lost later.
+    pub fn later_cause(&self, effects: &Effects, later: &LostLater) -> Inlines {
         let (stores, others): (Vec<NodeIx>, Vec<NodeIx>) =
             later.because.iter().partition(|n| self.model[**n].lasts.is_some());
         let mut causes: Vec<Inlines> = Vec::new();
@@ -273,7 +270,8 @@ impl Composer<'_> {
         coming
     }
 
-    fn minutes(&mut self, later: &LostLater, minutes: f64) -> Inline {
+    /// When something is lost later.
+    pub fn minutes(&mut self, later: &LostLater, minutes: f64) -> Inline {
         let causes: Vec<&str> = later.because.iter().map(|n| self.model[*n].id.as_str()).collect();
         let shown = format!("{} min", plain_number(minutes));
         self.show(Fact {
@@ -502,6 +500,18 @@ impl Composer<'_> {
             _ => plain(seen.iter().map(line).collect()),
         }
     }
+}
+
+/// What stops at the same time for the same cause.
+pub fn later_groups(effects: &Effects) -> Vec<(LostLater, Vec<NodeIx>)> {
+    let mut groups: Vec<(LostLater, Vec<NodeIx>)> = Vec::new();
+    for later in &effects.lost_later {
+        match groups.iter_mut().find(|(g, _)| g.in_min == later.in_min && g.because == later.because) {
+            Some((_, nodes)) => nodes.push(later.node),
+            None => groups.push((later.clone(), vec![later.node])),
+        }
+    }
+    groups
 }
 
 fn plain(lines: Vec<Inlines>) -> Vec<Line> {

@@ -134,6 +134,7 @@ fn kind_word(kind: TableKind) -> &'static str {
         TableKind::Changes => "changes",
         TableKind::CardLosses => "card-losses",
         TableKind::CardNumbers => "card-numbers",
+        TableKind::CardBreakers => "card-breakers",
         TableKind::Loads => "loads",
         TableKind::Circuits => "circuits",
         TableKind::PhaseLoads => "phase-loads",

@@ -131,6 +131,7 @@ impl Tags {
         let node = &mut self.nodes[ix.0 as usize];
         let children = std::mem::take(&mut node.children);
         let mut group = TagGroup::new(tag(&node.role));
+        let is_cell = matches!(node.role, Role::Cell | Role::RowHead | Role::ColumnHead);
         for child in children {
             match child {
                 Child::Leaf(leaf) => group.push(leaf),
@@ -141,7 +142,8 @@ impl Tags {
                 }
             }
         }
-        (!group.children.is_empty()).then_some(group)
+        // An empty cell keeps its place, or the cells after it would stand under the wrong heads.
+        (is_cell || !group.children.is_empty()).then_some(group)
     }
 }
 

@@ -1,6 +1,7 @@
 //! The file around the sides: standards, metadata, the attached text, an outline.
 
 use crate::doc::Meta;
+use crate::render::pdf::compact::compacted;
 use krilla::configure::{Accessibility, Archival, ConfigurationBuilder};
 use krilla::destination::XyzDestination;
 use krilla::embed::{AssociationKind, EmbeddedFile, MimeType};
@@ -51,7 +52,7 @@ pub(super) fn finish(mut file: Document, meta: &Meta, title: &str, tree: TagTree
         compress: Some(true),
         location: None,
     });
-    file.finish().map_err(|e| format!("{e:?}"))
+    file.finish().map(compacted).map_err(|e| format!("{e:?}"))
 }
 
 /// The date of the revision, `2026-05-02`; no clock is asked.

@@ -42,7 +42,7 @@ fn words(inlines: &[Inline], face: Face) -> Vec<(Face, String)> {
             let bold = if seen <= labelled && labelled > 0 { face.bold() } else { face };
             seen += part.len();
             match text.last_mut() {
-                Some((last, word)) if *last == bold && !word.ends_with(' ') => word.push_str(part),
+                Some((last, word)) if *last == bold && !word.ends_with([' ', '-']) => word.push_str(part),
                 _ => text.push((bold, part.to_owned())),
             }
         }
@@ -64,9 +64,9 @@ fn flatten(inlines: &[Inline], take: &mut impl FnMut(&str, bool)) {
     }
 }
 
-/// A text cut after each space, unless it stays together.
+/// A text cut after each space and hyphen, unless it stays together.
 fn pieces(text: &str, solid: bool) -> Vec<&str> {
-    if solid { vec![text] } else { text.split_inclusive(' ').collect() }
+    if solid { vec![text] } else { text.split_inclusive([' ', '-']).collect() }
 }
 
 struct Setter<'f> {
