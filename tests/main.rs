@@ -27,6 +27,7 @@ mod cases {
     mod phrases;
     mod plots;
     mod png;
+    mod print;
     mod promises;
     mod random_networks;
     mod readme;
