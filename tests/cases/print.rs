@@ -1,195 +1,214 @@
-//! Read back from the bytes: whatever is on the screen is on paper, by the audit's own reader and by readers of the system.
+//! The demo on paper: what was promised of its pages, held in numbers, at every size.
 
-use super::compose::{demo as composed, report};
-use super::diagram::demo;
-use ribstitch::audit::{Basis, Examiner};
-use ribstitch::diagram::{Drawing, Scene, draw};
-use ribstitch::doc::{Block, Cell, Document, Inline, Table, plain_text};
-use ribstitch::render::html::{self, Drawings};
-use ribstitch::render::{Paper, pdf};
+use ribstitch::base::Sources;
+use ribstitch::diagram::{Scene, draw};
+use ribstitch::doc::{Block, Document, Figure, Inline};
+use ribstitch::pipeline::{Request, Until, compile};
+use ribstitch::render::Paper;
+use ribstitch::render::pdf::geometry::{Corners, Kind, Measured, measure, places};
+use ribstitch::render::pdf::write;
+use ribstitch::resolve;
 use std::collections::BTreeMap;
-use std::path::Path;
-use std::process::Command;
+use std::path::PathBuf;
 use std::sync::OnceLock;
 
-const BOOK: &[(&str, &str)] = &[
-    (
-        "01-limits.md",
-        "# How to use this guide\n\nRead it beside the handbook.\n\n> [!WARNING]\n> This is no handbook.\n\n> [!CAUTION]\n> A \
-         model can be wrong.\n\n## Words\n\n| Word | Sense |\n| --- | --- |\n| a | one |\n| b |  |\n\n- one\n- two\n",
-    ),
-    (
-        "02-suction.md",
-        "# Suction\n\nSee [what fails](#fail/vacuum-pump).\n\n{{ figure(kind=\"system\", of=\"suction\") }}\n\n## Every item\n\n{{ \
-         items(system=\"suction\") }}\n\n## If something fails\n\n{{ failures(system=\"suction\") }}\n",
-    ),
-    (
-        "03-states.md",
-        "# What works when\n\n{{ states() }}\n\n## Clocks\n\n{{ clocks(legs=\"2400:60 1200:60\") }}\n\n## Numbers\n\n{{ \
-         quantities() }}\n\n{{ breakers() }}\n",
-    ),
-];
+type Printed = (Document, BTreeMap<String, Scene>);
 
-/// The same document as HTML, and what its pages are made from.
-struct Made {
-    document: Document,
-    scenes: BTreeMap<String, Scene>,
-    html: String,
-}
-
-fn made() -> &'static Made {
-    static MADE: OnceLock<Made> = OnceLock::new();
+/// The demo with its drawings, made once.
+fn demo() -> &'static Printed {
+    static MADE: OnceLock<Printed> = OnceLock::new();
     MADE.get_or_init(|| {
-        let (composed, sources) = composed(BOOK);
-        let document = composed.document.unwrap_or_else(|| panic!("{}", report(&composed.diagnostics, &sources)));
-        let model = demo();
-        let blocks = document.chapters.iter().flat_map(|c| &c.blocks);
-        let figures = blocks.filter_map(|b| if let Block::Figure(f) = b { Some(f) } else { None });
-        let scenes: BTreeMap<String, Scene> = figures.map(|f| (f.id.clone(), draw(f, &model))).collect();
-        let drawings: Drawings = scenes.iter().map(|(id, s)| (id.clone(), Drawing::from(s))).collect();
-        let html = html::write(&document, &drawings);
-        Made { document, scenes, html }
+        let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+        let (aircraft, book) = (root.join("aircraft/sandling"), Some(root.join("book")));
+        let (only, paper, until) = (None, Paper::A4, Until::Proved);
+        let request =
+            Request { aircraft: aircraft.clone(), book, only, paper, pdf: false, card: false, strict: false, until };
+        let document = compile(&request).unwrap().document.unwrap();
+        let model = resolve::load(&aircraft, &mut Sources::default()).0.unwrap();
+        let mut figures = Vec::new();
+        document.chapters.iter().for_each(|c| collect(&c.blocks, &mut figures));
+        let scenes = figures.iter().map(|f| (f.id.clone(), draw(f, &model))).collect();
+        (document, scenes)
     })
 }
 
-fn pages(document: &Document, paper: Paper) -> Vec<u8> {
-    pdf::write(document, &made().scenes, paper).unwrap()
-}
-
-/// Findings of printed pages against the page on the screen.
-fn codes(bytes: &[u8]) -> Vec<String> {
-    let source = Basis::read(&made().document.meta.canonical).unwrap();
-    Examiner::new(&source).pages(&made().html, bytes).findings.iter().map(ToString::to_string).collect()
-}
-
-#[test]
-fn pages_of_every_paper_say_what_the_screen_says() {
-    for paper in [Paper::A4, Paper::Letter, Paper::A5] {
-        let found = codes(&pages(&made().document, paper));
-        assert!(found.is_empty(), "{paper:?}: {found:#?}");
-    }
-}
-
-fn tables(document: &mut Document) -> impl Iterator<Item = &mut Table> {
-    let blocks = document.chapters.iter_mut().flat_map(|c| &mut c.blocks);
-    blocks.filter_map(|b| if let Block::Table(t) = b { Some(t) } else { None })
-}
-
-#[test]
-fn pages_that_say_something_else_are_found_out() {
-    let cases: [(&str, &dyn Fn(&mut Document)); 8] = [
-        ("print-apart", &|d| tables(d).last().unwrap().rows[2].cells[1] = Cell::line(vec![Inline::text("6 A")])),
-        ("print-apart", &|d| drop(tables(d).last().unwrap().rows.remove(1))),
-        ("print-apart", &|d| tables(d).last().unwrap().rows.swap(0, 1)),
-        ("print-missing", &|d| tables(d).last().unwrap().caption = vec![Inline::text("Something else")]),
-        ("print-missing", &|d| {
-            let heading = d.chapters[2].blocks.iter_mut().find(|b| matches!(b, Block::Heading { .. }));
-            if let Some(Block::Heading { text, .. }) = heading {
-                *text = vec![Inline::text("Watches")];
-            }
-        }),
-        ("print-missing", &|d| d.chapters[0].blocks.retain(|b| !matches!(b, Block::Notice { .. }))),
-        ("copy-wrong", &|d| d.meta.canonical.push('\n')),
-        ("fingerprint-wrong", &|d| d.meta.facts_fingerprint = "0".repeat(64)),
-    ];
-    for (at, (code, change)) in cases.iter().enumerate() {
-        let mut document = made().document.clone();
-        change(&mut document);
-        let found = codes(&pages(&document, Paper::A4));
-        assert!(found.iter().any(|f| f.starts_with(code)), "change {at}: {found:?} instead of {code}");
-    }
-}
-
-/// A program of the system that reads a file; nothing where it is not installed, which is said.
-fn read_by(program: &str, arguments: &[&str], bytes: &[u8]) -> Option<(bool, String)> {
-    let home = tempfile::tempdir().unwrap();
-    let file = home.path().join("guide.pdf");
-    std::fs::write(&file, bytes).unwrap();
-    let mut command = Command::new(program);
-    command.args(arguments).arg(&file);
-    if program == "pdftotext" {
-        command.arg(Path::new("-"));
-    }
-    let Ok(done) = command.output() else {
-        eprintln!("{program} is not installed: the pages are not read by it");
-        return None;
-    };
-    let said = if program == "qpdf" { &done.stderr } else { &done.stdout };
-    Some((done.status.success(), String::from_utf8_lossy(said).into_owned()))
-}
-
-/// Letters and signs alone, without the pages that links lead to.
-fn squeezed(text: &str) -> String {
-    let mut out: String = text.chars().filter(|c| !c.is_whitespace() && *c != '\u{ad}').collect();
-    while let Some(at) = out.find("(page") {
-        let end = out[at..].find(')').map_or(out.len(), |e| at + e + 1);
-        out.replace_range(at..end, "");
-    }
-    out
-}
-
-/// Every text of a document that a reader has to find: cells, headings, captions, cautions, numbers.
-fn texts(document: &Document) -> Vec<String> {
-    fn gather(block: &Block, into: &mut Vec<String>) {
+fn collect<'d>(blocks: &'d [Block], found: &mut Vec<&'d Figure>) {
+    for block in blocks {
         match block {
-            Block::Heading { text, .. } | Block::Para(text) => into.push(plain_text(text)),
-            Block::List { items, .. } => items.iter().flatten().for_each(|b| gather(b, into)),
-            Block::Table(table) => {
-                into.push(plain_text(&table.caption));
-                into.extend(table.columns.iter().map(|c| c.heading().to_owned()));
-                for cell in table.rows.iter().flat_map(|r| &r.cells) {
-                    into.extend(cell.mark.map(|m| m.word().to_owned()));
-                    into.extend(cell.lines.iter().map(|l| plain_text(l)));
-                }
-            }
-            Block::Notice { level, body, .. } => {
-                into.push(level.word().to_owned());
-                body.iter().for_each(|b| gather(b, into));
-            }
-            Block::Figure(figure) => into.push(plain_text(&figure.caption)),
-            Block::Worked { title, steps, .. } => {
-                into.push(plain_text(title));
-                for step in steps {
-                    into.extend([&step.says, &step.sum, &step.result].map(|i| plain_text(i)));
-                }
-            }
+            Block::Figure(figure) => found.push(figure),
+            Block::List { items, .. } => items.iter().for_each(|b| collect(b, found)),
+            Block::Notice { body, .. } => collect(body, found),
+            _ => {}
         }
-    }
-    let mut all: Vec<String> = document.chapters.iter().map(|c| plain_text(&c.title)).collect();
-    document.chapters.iter().flat_map(|c| &c.blocks).for_each(|b| gather(b, &mut all));
-    all.into_iter().filter(|t| !t.trim().is_empty()).collect()
-}
-
-/// Poppler finds every text in the pages, and in the HTML it stands too.
-#[test]
-fn a_reader_of_the_system_finds_every_text() {
-    let Some((_, text)) = read_by("pdftotext", &["-raw"], &pages(&made().document, Paper::A4)) else { return };
-    // The running foot and head stand between what goes on from page to page.
-    let lines = text.lines().filter(|l| !l.contains(" · ") && !l.starts_with("Training aid.") && !l.trim().is_empty());
-    let printed = squeezed(&lines.collect::<String>());
-    let screen = squeezed(&scraper::Html::parse_document(&made().html).root_element().text().collect::<String>());
-    let wanted = texts(&made().document);
-    assert!(wanted.len() > 1_000, "{}", wanted.len());
-    for text in &wanted {
-        let bare = squeezed(text);
-        assert!(screen.contains(&bare), "not on the screen: {text}");
-        assert!(printed.contains(&bare), "not on paper: {text}");
     }
 }
 
-#[test]
-fn readers_of_the_system_find_a_sound_tagged_file() {
-    let sizes = [(Paper::A4, "595.28 x 841.89"), (Paper::Letter, "612 x 792"), (Paper::A5, "419.53 x 595.28")];
-    for (paper, size) in sizes {
-        let bytes = pages(&made().document, paper);
-        if let Some((sound, said)) = read_by("qpdf", &["--check"], &bytes) {
-            assert!(sound && said.is_empty(), "{said}");
-        }
-        if let Some((_, info)) = read_by("pdfinfo", &[], &bytes) {
-            let title = format!("Title:           {}", made().document.meta.title);
-            for line in ["Tagged:          yes", "Encrypted:       no", &title, &format!("Page size:       {size}")] {
-                assert!(info.contains(line), "{paper:?}: no `{line}` in {info}");
+fn pages(paper: Paper) -> Vec<Measured> {
+    let (document, scenes) = demo();
+    measure(document, scenes, paper)
+}
+
+fn within(inner: &Corners, outer: &Corners) -> bool {
+    let near = 0.5;
+    inner[0] >= outer[0] - near
+        && inner[1] >= outer[1] - near
+        && inner[2] <= outer[2] + near
+        && inner[3] <= outer[3] + near
+}
+
+fn collide(a: &Corners, b: &Corners) -> bool {
+    let near = 0.3;
+    a[0] < b[2] - near && b[0] < a[2] - near && a[1] < b[3] - near && b[1] < a[3] - near
+}
+
+/// What is wrong on the pages of any paper.
+fn faults(pages: &[Measured]) -> Vec<String> {
+    let mut wrong = Vec::new();
+    for page in pages {
+        let mut say = |what: String| wrong.push(format!("{}: {what}", page.label));
+        for (size, at) in &page.letters {
+            if !within(at, &page.text) {
+                say(format!("letters outside the margins: {at:?}"));
             }
+            if *size < 8.0 {
+                say(format!("letters of {size} pt"));
+            }
+        }
+        for (_, at) in page.drawings.iter().filter(|(_, at)| !within(at, &page.text)) {
+            say(format!("a drawing outside the margins: {at:?}"));
+        }
+        for (nr, (kind, at)) in page.blocks.iter().enumerate() {
+            if let Some((other, _)) = page.blocks[nr + 1..].iter().find(|(_, b)| collide(at, b)) {
+                say(format!("{kind:?} and {other:?} overlap"));
+            }
+        }
+        for (nr, (_, at)) in page.letters.iter().enumerate() {
+            if let Some((_, other)) = page.letters[nr + 1..].iter().find(|(_, b)| collide(at, b)) {
+                say(format!("lines overlap: {at:?} {other:?}"));
+            }
+        }
+        if page.filled < 1.0 / 3.0 && !page.last && page.chapter.is_some() {
+            say(format!("filled by {:.2}", page.filled));
+        }
+        let high = page.text[3] - page.text[1];
+        if let Some((Kind::Row | Kind::PartOfRow, at)) = page.blocks.first()
+            && at[3] - at[1] < high * 0.99
+        {
+            say("rows without their head".to_owned());
+        }
+        if let Some((kind @ (Kind::Heading | Kind::Head), _)) = page.blocks.last() {
+            say(format!("a {kind:?} stands last"));
+        }
+    }
+    wrong
+}
+
+fn parted_rows(pages: &[Measured]) -> usize {
+    pages.iter().filter(|p| p.blocks.iter().any(|(k, _)| *k == Kind::PartOfRow)).count()
+}
+
+fn smallest_drawing(pages: &[Measured]) -> f32 {
+    pages.iter().filter(|p| p.chapter.is_some()).flat_map(|p| &p.drawings).map(|d| d.0).fold(1.0, f32::min)
+}
+
+#[test]
+fn on_a4_nothing_overflows_collides_or_stands_alone_and_every_row_is_whole() {
+    let pages = pages(Paper::A4);
+    assert!(faults(&pages).is_empty(), "{:#?}", faults(&pages));
+    assert!(pages.len() > 200 && parted_rows(&pages) == 0 && smallest_drawing(&pages) >= 0.98);
+}
+
+#[test]
+fn on_letter_nothing_overflows_collides_or_stands_alone() {
+    let pages = pages(Paper::Letter);
+    assert!(faults(&pages).is_empty(), "{:#?}", faults(&pages));
+    assert!(parted_rows(&pages) <= 2 && smallest_drawing(&pages) >= 0.98, "{}", parted_rows(&pages));
+}
+
+/// On the small paper a row can be higher than a page, and the large drawings of systems do not fit in their true size.
+#[test]
+fn on_a5_nothing_overflows_collides_or_stands_alone() {
+    let pages = pages(Paper::A5);
+    assert!(faults(&pages).is_empty(), "{:#?}", faults(&pages));
+    assert!(parted_rows(&pages) <= 20 && smallest_drawing(&pages) >= 0.7, "{}", parted_rows(&pages));
+}
+
+/// Every link leads to a page, and the pages of a chapter are numbered from one on.
+#[test]
+fn every_reference_leads_to_a_page() {
+    let (document, scenes) = demo();
+    let places = places(document, scenes, Paper::A4);
+    let mut links = 0;
+    let text = format!("{document:?}");
+    for (at, _) in text.match_indices("Ref { to: \"") {
+        let to: String = text[at + 11..].chars().take_while(|c| *c != '"').collect();
+        assert!(places.contains_key(&to), "{to}");
+        links += 1;
+    }
+    assert!(links > 100, "{links}");
+    for chapter in &document.chapters {
+        assert_eq!(places[&chapter.id], format!("{}-1", chapter.number));
+    }
+}
+
+#[test]
+fn the_same_document_gives_the_same_bytes_and_is_as_the_standards_want_it() {
+    let (document, scenes) = demo();
+    let first = write(document, scenes, Paper::A4).unwrap();
+    assert!(first.starts_with(b"%PDF-1.7"));
+    assert!(first == write(document, scenes, Paper::A4).unwrap(), "two runs differ");
+    assert!(first.len() < 8_000 * pages(Paper::A4).len(), "{} bytes", first.len());
+}
+
+/// A document of one chapter with these blocks.
+fn document_of(blocks: Vec<Block>) -> Document {
+    let (demo, _) = demo();
+    let mut document = demo.clone();
+    let chapter = ribstitch::doc::Chapter { id: "one".to_owned(), number: 1, title: vec![Inline::text("One")], blocks };
+    document.chapters = vec![chapter];
+    document
+}
+
+/// Text as nobody would write it: what turns letters around, what no face has, words without end, nothing at all.
+const ODD: &[&str] = &[
+    "",
+    " ",
+    "\u{202e}\u{0}\u{feff}\u{e000}\u{10ffff}\u{1d11e}",
+    "שלום مرحبا 你好 नमस्ते",
+    "a\u{300}\u{301}\u{302}\u{303}",
+    "\u{ad}\u{200b}\u{a0}\u{2028}",
+];
+
+#[test]
+fn odd_text_comes_through_at_every_size() {
+    let long = "x".repeat(1_500);
+    let many = "word ".repeat(600);
+    let texts = ODD.iter().map(|t| (*t).to_owned()).chain([long, many]);
+    for text in texts {
+        let inline = || vec![Inline::Quoted { of: String::new(), text: text.clone() }, Inline::Code(text.clone())];
+        let deep = (0..12)
+            .fold(vec![Block::Para(inline())], |inner, _| vec![Block::List { ordered: true, items: vec![inner] }]);
+        let cell = || ribstitch::doc::Cell { mark: Some(ribstitch::doc::Mark::Dead), lines: vec![inline(), inline()] };
+        let table = ribstitch::doc::Table {
+            id: "t".to_owned(),
+            kind: ribstitch::doc::TableKind::Plain,
+            subject: ribstitch::doc::Subject::Aircraft,
+            caption: inline(),
+            columns: vec![ribstitch::doc::Column::Item; 9],
+            rows: vec![ribstitch::doc::Row { about: String::new(), cells: (0..9).map(|_| cell()).collect() }; 2],
+        };
+        let note = |body: Vec<Block>| Block::Notice {
+            level: ribstitch::doc::NoticeLevel::Warning,
+            subject: ribstitch::doc::Subject::Aircraft,
+            body,
+        };
+        let mut blocks = vec![Block::Heading { level: 2, id: "h".to_owned(), text: inline() }, Block::Para(inline())];
+        blocks.extend(deep);
+        blocks.extend([note(vec![Block::Para(inline())]), Block::Table(table)]);
+        let document = document_of(blocks);
+        for paper in [Paper::A4, Paper::A5] {
+            let written = write(&document, &BTreeMap::new(), paper);
+            assert!(written.is_ok(), "{:?}: {:?}", text.chars().take(20).collect::<String>(), written.err());
         }
     }
 }

@@ -174,6 +174,7 @@ fn every_figure_looks_the_same() {
         book: Some("book".into()),
         only: None,
         paper: Paper::A4,
+        pdf: false,
         card: false,
         pdf: false,
         strict: false,

@@ -169,10 +169,11 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
             if nr > 0 && item.space {
                 at += self.space(at, size);
             }
-            if style.is_some_and(|s| s != next) {
+            if style.is_some_and(|s| s != next || s.framed) {
                 self.write(style, size, y);
             }
             style = Some(next);
+            at += next.pad();
             let from = at;
             at += self.word(item, at, (style, size, y));
             if let Some(link) = next.link {
@@ -181,6 +182,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
             if next.framed {
                 frames.push((from, at));
             }
+            at += next.pad();
         }
         let soft = items.last().is_some_and(|i| self.tools.fonts.shaped(i.word).text == "\u{ad}");
         if style.is_some_and(|s| s.node.is_some()) && !soft {
@@ -329,7 +331,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
 
     /// The frame around an engraving.
     fn engraving(&mut self, (from, to): (f32, f32), y: f32, size: f32) {
-        let (l, t, r, b) = (from - 1.6, y - size * 0.92, to + 1.6, y + size * 0.27);
+        let (l, t, r, b) = (from - 1.5, y - size * 0.9, to + 1.5, y + size * 0.27);
         let paint = Paint { fill: None, edge: Some((0.4, Tone::Rule)) };
         self.outline(&[(l, t), (r, t), (r, b), (l, b)], (0.0, 0.0), paint);
     }

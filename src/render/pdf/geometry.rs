@@ -96,3 +96,10 @@ fn is_empty(line: &Line, store: &Store) -> bool {
 fn corners(a: (f32, f32), b: (f32, f32)) -> Corners {
     [a.0.min(b.0), a.1.min(b.1), a.0.max(b.0), a.1.max(b.1)]
 }
+
+/// The label of the page on which each id stands.
+pub fn places(document: &Document, scenes: &BTreeMap<String, Scene>, paper: Paper) -> BTreeMap<String, String> {
+    let Layout { pages, anchors, .. } = lay_out(document, scenes, paper);
+    let label = |at: usize| pages.get(at).map(|p| p.label.clone()).unwrap_or_default();
+    anchors.into_iter().map(|(id, (page, _))| (id, label(page))).collect()
+}

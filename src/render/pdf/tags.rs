@@ -75,7 +75,7 @@ pub struct Tags {
 }
 
 /// The longest text that the format takes, bytes; longer ones are cut.
-const LONGEST: usize = 30_000;
+const LONGEST: usize = 15_000;
 
 impl Tags {
     /// A node that stands at its place in the reading order from now on.
@@ -176,7 +176,8 @@ fn tag(role: &Role) -> TagKind {
     }
 }
 
-fn cut(text: &str) -> String {
+/// A text as it can stand in the file: not too long, and never nothing.
+pub(super) fn cut(text: &str) -> String {
     if text.len() <= LONGEST {
         return if text.is_empty() { "–".to_owned() } else { text.to_owned() };
     }

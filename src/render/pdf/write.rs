@@ -7,7 +7,7 @@ use super::lines::Line;
 use super::pages::Page;
 use super::setter::Setter;
 use super::strip::Tone;
-use super::tags::Tags;
+use super::tags::{Tags, cut};
 use crate::doc::{Document, Meta, TRAINING_AID, plain_text};
 use krilla::Data;
 use krilla::annotation::{Annotation, LinkAnnotation, Target};
@@ -75,7 +75,7 @@ pub(super) fn write(document: &Document, layout: Layout<'_>) -> Result<Vec<u8>, 
             let annotation = LinkAnnotation::new_with_quad_points(quads, Target::Destination(target.into()));
             let says = format!("{}, page {}", l.says, leads(&l.to).unwrap_or_default());
             let node = l.node;
-            let leaf = sheet_of_file.add_tagged_annotation(Annotation::new_link(annotation, Some(says)));
+            let leaf = sheet_of_file.add_tagged_annotation(Annotation::new_link(annotation, Some(cut(&says))));
             tools.tags.fill(node, leaf);
         }
         sheet_of_file.finish();
@@ -175,7 +175,7 @@ fn complete(file: &mut File, document: &Document, (anchors, pages): (&Anchors, &
     let language = if meta.language.is_empty() { "en".to_owned() } else { meta.language.clone() };
     file.set_metadata(
         Metadata::new()
-            .title(meta.title.clone())
+            .title(cut(&meta.title))
             .language(language)
             .description(TRAINING_AID.to_owned())
             .creator("Ribstitch".to_owned())
@@ -208,10 +208,10 @@ fn outline(document: &Document, anchors: &Anchors, _pages: &[Page]) -> Outline {
     }
     for chapter in &document.chapters {
         let title = format!("{} {}", chapter.number, plain_text(&chapter.title));
-        let mut node = OutlineNode::new(title, place(&chapter.id));
+        let mut node = OutlineNode::new(cut(&title), place(&chapter.id));
         for block in &chapter.blocks {
             if let crate::doc::Block::Heading { level: 0..=2, id, text } = block {
-                node.push_child(OutlineNode::new(plain_text(text), place(id)));
+                node.push_child(OutlineNode::new(cut(&plain_text(text)), place(id)));
             }
         }
         outline.push_child(node);
