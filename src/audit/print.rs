@@ -32,7 +32,8 @@ pub(super) fn check(page: &Page, bytes: &[u8], canonical: &str, notes: &mut Note
 fn check_feet(printed: &Printed, canonical: &str, notes: &mut Notes) {
     let print: String = Sha256::digest(canonical.as_bytes()).iter().map(|b| format!("{b:02x}")).collect();
     let short: String = print.chars().take(12).collect();
-    for (at, page) in printed.pages.iter().enumerate() {
+    let written = printed.pages.iter().enumerate().filter(|(_, page)| !page.lines.is_empty());
+    for (at, page) in written {
         let place = format!("Pages, sheet {}", at + 1);
         if page.lines.iter().any(|line| line.contains(NOTICE)) {
             notes.report.proved.notices += 1;

@@ -70,6 +70,24 @@ fn pages_of_every_paper_say_what_the_screen_says() {
     }
 }
 
+/// Folded or not, the same is read, in the same order.
+#[test]
+fn booklets_say_what_the_screen_says_on_half_as_many_sides() {
+    for (paper, size) in [(Paper::A4, "839.06 x 595.28"), (Paper::Letter, "792 x 612")] {
+        let bytes = pdf::write_booklet(&made().document, &made().scenes, paper).unwrap();
+        let found = codes(&bytes);
+        assert!(found.is_empty(), "{paper:?}: {found:#?}");
+        if let Some((_, info)) = read_by("pdfinfo", &[], &bytes) {
+            assert!(info.contains(size), "{info}");
+            let sides = info.lines().find_map(|l| l.strip_prefix("Pages:")?.trim().parse::<usize>().ok());
+            assert!(sides.is_some_and(|n| n % 2 == 0), "{info}");
+        }
+        if let Some((sound, said)) = read_by("qpdf", &["--check"], &bytes) {
+            assert!(sound && said.is_empty(), "{said}");
+        }
+    }
+}
+
 fn tables(document: &mut Document) -> impl Iterator<Item = &mut Table> {
     let blocks = document.chapters.iter_mut().flat_map(|c| &mut c.blocks);
     blocks.filter_map(|b| if let Block::Table(t) = b { Some(t) } else { None })
