@@ -21,8 +21,17 @@ fn demo() -> &'static Printed {
         let root = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
         let (aircraft, book) = (root.join("aircraft/sandling"), Some(root.join("book")));
         let (only, paper, until) = (None, Paper::A4, Until::Proved);
-        let request =
-            Request { aircraft: aircraft.clone(), book, only, paper, pdf: false, card: false, strict: false, until };
+        let request = Request {
+            aircraft: aircraft.clone(),
+            book,
+            only,
+            paper,
+            pdf: false,
+            card: false,
+            booklet: false,
+            strict: false,
+            until,
+        };
         let document = compile(&request).unwrap().document.unwrap();
         let model = resolve::load(&aircraft, &mut Sources::default()).0.unwrap();
         let mut figures = Vec::new();

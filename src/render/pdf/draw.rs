@@ -44,6 +44,14 @@ pub(super) struct LinkAt {
     pub corners: [f32; 4],
 }
 
+impl LinkAt {
+    /// The same so far to the right.
+    pub fn moved(self, by: f32) -> Self {
+        let [left, top, right, bottom] = self.corners;
+        Self { corners: [left + by, top, right + by, bottom], ..self }
+    }
+}
+
 /// What is being drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Open {

@@ -64,7 +64,8 @@ struct Node {
     role: Role,
     parent: Option<NodeIx>,
     attached: bool,
-    children: Vec<Child>,
+    /// What it holds, each with the page that was being drawn.
+    children: Vec<(usize, Child)>,
 }
 
 /// All nodes.
@@ -72,6 +73,8 @@ struct Node {
 pub struct Tags {
     nodes: Vec<Node>,
     roots: Vec<NodeIx>,
+    /// The page that is being drawn, from 1; before that nothing is.
+    page: usize,
 }
 
 /// The longest text that the format takes, bytes; longer ones are cut.
@@ -90,10 +93,15 @@ impl Tags {
         self.add(Some(parent), role)
     }
 
+    /// Says which page is drawn from now on, from 0: where pages are drawn in another order, they are read in their own.
+    pub fn on_page(&mut self, page: usize) {
+        self.page = page + 1;
+    }
+
     /// Puts something that was drawn into a node.
     pub fn fill(&mut self, node: NodeIx, leaf: Identifier) {
         self.attach(node);
-        self.nodes[node.0 as usize].children.push(Child::Leaf(leaf));
+        self.nodes[node.0 as usize].children.push((self.page, Child::Leaf(leaf)));
     }
 
     fn add(&mut self, parent: Option<NodeIx>, role: Role) -> NodeIx {
@@ -110,7 +118,7 @@ impl Tags {
                 self.roots.push(at);
                 return;
             };
-            self.nodes[parent.0 as usize].children.push(Child::Node(at));
+            self.nodes[parent.0 as usize].children.push((self.page, Child::Node(at)));
             at = parent;
         }
     }
@@ -129,10 +137,11 @@ impl Tags {
     /// A node with all below it; nothing where there is nothing in it.
     fn group(&mut self, ix: NodeIx) -> Option<TagGroup> {
         let node = &mut self.nodes[ix.0 as usize];
-        let children = std::mem::take(&mut node.children);
+        let mut children = std::mem::take(&mut node.children);
+        children.sort_by_key(|(page, _)| *page);
         let mut group = TagGroup::new(tag(&node.role));
         let is_cell = matches!(node.role, Role::Cell | Role::RowHead | Role::ColumnHead);
-        for child in children {
+        for (_, child) in children {
             match child {
                 Child::Leaf(leaf) => group.push(leaf),
                 Child::Node(below) => {
