@@ -1,7 +1,7 @@
 //! The time on the battery alone: ampere minutes by phase.
 //!
 //! # Source
-//! Ampere minutes by phase: an avionics installation manual, 190-02246-10, page 3-38.
+//! Ampere minutes by phase: as installation manuals of avionics work it; the page stands beside the test against it.
 
 use super::store::{On, Store, Worked};
 use super::supply::Consumer;
