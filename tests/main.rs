@@ -13,6 +13,7 @@ mod cases {
     mod audit_numbers;
     mod audit_plots;
     mod book;
+    mod card;
     mod check;
     mod clocks;
     mod compose;
@@ -28,10 +29,13 @@ mod cases {
     mod phrases;
     mod plots;
     mod png;
+    mod print;
     mod promises;
     mod random_networks;
+    mod read_back;
     mod readme;
     mod rows;
+    mod scene;
     mod solvers_agree;
     mod suspect;
     mod verbs;

@@ -56,6 +56,19 @@ pub struct Report {
     pub proved: Proved,
 }
 
+impl Report {
+    /// Takes in the report on another part of the guide.
+    pub fn join(&mut self, other: Self) {
+        let Proved { tables, cells, numbers, connections, notices } = other.proved;
+        self.proved.tables += tables;
+        self.proved.cells += cells;
+        self.proved.numbers += numbers;
+        self.proved.connections += connections;
+        self.proved.notices += notices;
+        self.findings.extend(other.findings);
+    }
+}
+
 /// The report in the making.
 #[derive(Debug, Default)]
 pub(super) struct Notes {

@@ -24,6 +24,7 @@
 mod amount;
 mod board;
 mod book;
+mod card;
 mod carried;
 mod drawing;
 mod effects;
@@ -35,7 +36,9 @@ mod layout;
 mod numbers;
 mod page;
 mod parts;
+mod pdf;
 mod plots;
+mod print;
 mod promises;
 mod prose;
 mod reading;
@@ -87,6 +90,31 @@ pub fn report(html: &str, canonical: &str) -> Report {
             notes.finish()
         }
     }
+}
+
+/// What is printed beside the page on the screen: PDF files.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Papers<'p> {
+    /// The guide as pages.
+    pub guide: Option<&'p [u8]>,
+    /// The same, to be folded to a booklet.
+    pub booklet: Option<&'p [u8]>,
+    /// The quick-reference card.
+    pub card: Option<&'p [u8]>,
+}
+
+/// The same of a guide that is printed too: pages say what the page on the screen says, and the card what the model says.
+pub fn report_with_papers(html: &str, papers: Papers<'_>, canonical: &str) -> Report {
+    let Ok(source) = Basis::read(canonical) else { return report(html, canonical) };
+    let mut examiner = Examiner::new(&source);
+    let mut report = examiner.report(html);
+    for pages in papers.guide.into_iter().chain(papers.booklet) {
+        report.join(examiner.pages(html, pages));
+    }
+    if let Some(card) = papers.card {
+        report.join(examiner.card(card));
+    }
+    report
 }
 
 /// A canonical text, read by the audit alone.
@@ -151,6 +179,20 @@ impl<'s> Examiner<'s> {
         self.desk.check_worked_called(&page, &self.source.book);
         whole::check(&page, &self.source.book, &mut self.desk);
         prose::check(&page, &mut self.desk);
+        self.desk.end()
+    }
+
+    /// Holds printed pages against the page on the screen.
+    pub fn pages(&self, html: &str, bytes: &[u8]) -> Report {
+        let mut notes = Notes::default();
+        print::check(&Page::read(html), bytes, &self.source.canonical, &mut notes);
+        notes.finish()
+    }
+
+    /// Audits a quick-reference card.
+    pub fn card(&mut self, bytes: &[u8]) -> Report {
+        self.desk.begin(Notes::default());
+        card::check(bytes, self.source, &mut self.desk);
         self.desk.end()
     }
 }

@@ -5,7 +5,7 @@ use super::finding::Notes;
 use super::page::{Page, Part};
 
 /// The notice.
-const NOTICE: &str = "Training aid. The approved flight manual, placards and your instructor govern.";
+pub(super) const NOTICE: &str = "Training aid. The approved flight manual, placards and your instructor govern.";
 /// What a guide claims, exactly.
 const CLAIM: &str =
     "This guide agrees with its model. Only a person at the aircraft can show that the model agrees with the aircraft.";

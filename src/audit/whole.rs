@@ -186,6 +186,8 @@ impl Desk<'_> {
         let words = self.words;
         match sort {
             Sort::Items => words.items().any(|(_, t)| t.system == of),
+            Sort::Loads => self.has_loads(),
+            Sort::Phases | Sort::Stages | Sort::Gains => self.battery_plan().is_some(),
             Sort::Breakers => words.items().any(|(id, _)| words.protects(id)),
             Sort::Alerts => !words.alerts.is_empty(),
             Sort::Quantities => !words.quantities.is_empty(),

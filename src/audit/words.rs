@@ -38,6 +38,8 @@ pub(super) struct Thing {
     pub(super) label: Option<String>,
     /// It has positions.
     pub(super) control: bool,
+    /// It has no row on the card.
+    pub(super) off_card: bool,
     pub(super) seen: Option<Vec<String>>,
     /// The sentences of its approximate feeds, with the node that each comes from.
     pub(super) approximate: Vec<String>,
@@ -85,6 +87,8 @@ pub(super) struct Listed {
     pub(super) cite: Option<String>,
     /// Of an inspection: what counts towards it.
     pub(super) by: String,
+    /// It has no row on the card.
+    pub(super) off_card: bool,
 }
 
 /// All of it.
@@ -94,6 +98,8 @@ pub(super) struct Words {
     pub(super) information: BTreeMap<String, String>,
     pub(super) alerts: BTreeMap<String, AlertWords>,
     pub(super) states: BTreeMap<String, String>,
+    /// What the model says beside the name of a state.
+    pub(super) state_notes: BTreeMap<String, String>,
     pub(super) systems: BTreeMap<String, String>,
     pub(super) media: BTreeMap<String, String>,
     /// Tags of the media that the model declares.
@@ -128,6 +134,9 @@ impl Words {
         words.information = named("information")?;
         words.states = named("state")?;
         words.systems = named("system")?;
+        for (id, fields) in whole.each("state")? {
+            words.state_notes.extend(fields.text("note")?.map(|note| (id.to_owned(), note)));
+        }
         words.media = named("medium")?;
         for (id, fields) in whole.each("medium")? {
             words.tags.insert(id.to_owned(), fields.required("tag")?);
@@ -293,6 +302,7 @@ fn thing(fields: &Fields, of: Option<(&str, &Thing)>) -> Read<Thing> {
         at: panel.as_ref().map_or_else(|| Ok(Vec::new()), |p| p.texts("at"))?,
         label: panel.as_ref().map_or(Ok(None), |p| p.text("label"))?,
         control: fields.has("positions"),
+        off_card: fields.flag("off-card")?.unwrap_or(false),
         seen: seen(fields)?,
         approximate,
     })
@@ -371,6 +381,7 @@ fn listed(id: &str, fields: &Fields, value: &str) -> Read<Listed> {
         note: fields.text("note")?,
         cite: fields.text("cite")?,
         by: fields.text("by")?.unwrap_or_default(),
+        off_card: fields.flag("off-card")?.unwrap_or(false),
     })
 }
 

@@ -53,9 +53,9 @@ pub struct GuideArguments {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// What to write, separated by commas
-    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "html,svg")]
+    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "html,pdf,svg")]
     pub formats: Vec<Format>,
-    /// The paper that the guide is laid out for when it is printed
+    /// The paper that the pages are laid out for
     #[arg(long, value_enum, default_value = "a4")]
     pub paper: PaperSize,
     /// Dots an inch of png pictures, 36 to 1200 [default: 200]
@@ -76,6 +76,8 @@ pub enum PaperSize {
     A4,
     /// 8.5 in by 11 in.
     Letter,
+    /// 148 mm by 210 mm.
+    A5,
 }
 
 /// What can be written.
@@ -85,27 +87,14 @@ pub enum Format {
     Html,
     /// The drawings.
     Svg,
-    /// Pages.
-    #[value(hide = true)]
+    /// The same as pages, for print shops, tablets and page readers.
     Pdf,
-    /// A card for the knee.
-    #[value(hide = true)]
+    /// A quick-reference card for the knee: one A5 sheet, both sides.
     Card,
+    /// The pages in half size, two on each side of the paper, in the order in which the sheets are folded.
+    Booklet,
     /// Pictures of the drawings.
     Png,
-}
-
-impl Format {
-    /// The word on the command line.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Html => "html",
-            Self::Svg => "svg",
-            Self::Pdf => "pdf",
-            Self::Card => "card",
-            Self::Png => "png",
-        }
-    }
 }
 
 /// Arguments of `check`.

@@ -8,7 +8,7 @@ use super::text::visible_lines;
 use crate::base::text::join_list;
 use crate::doc::Document;
 use crate::pipeline::{self, Compiled, Guide, Parts, Request, Until};
-use crate::render::html::Paper;
+use crate::render::Paper;
 use crate::render::png::Density;
 use std::path::PathBuf;
 
@@ -22,6 +22,7 @@ pub fn run(arguments: &GuideArguments, console: &mut Console<'_>) -> Result<(), 
     let mut request = request(&aircraft, Until::Audited, arguments.strict);
     request.only.clone_from(&arguments.only);
     request.paper = paper(arguments.paper);
+    (request.card, request.pdf, request.booklet) = (parts.card, parts.pdf, parts.booklet);
     let compiled = pipeline::compile(&request)?;
     tell(&compiled, arguments.strict, console)?;
     let (Some(document), Some(guide)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
@@ -39,6 +40,9 @@ pub(super) fn request(aircraft: &Aircraft, until: Until, strict: bool) -> Reques
         book: aircraft.book(),
         only: None,
         paper: Paper::default(),
+        pdf: false,
+        card: false,
+        booklet: false,
         strict,
         until,
     }
@@ -77,9 +81,6 @@ pub(super) fn disagreements(guide: &Guide, console: &mut Console<'_>) -> Result<
 /// Which files are written.
 fn wanted(arguments: &GuideArguments) -> Result<Parts, Stop> {
     let GuideArguments { formats, density, .. } = arguments;
-    if let Some(format) = formats.iter().find(|f| matches!(f, Format::Pdf | Format::Card)) {
-        return Err(Stop::Usage(format!("`--formats {}` is not made yet; there are html, svg and png", format.word())));
-    }
     let density = density.as_deref().map(Density::read).transpose()?;
     let png = formats.contains(&Format::Png);
     if density.is_some() && !png {
@@ -87,8 +88,11 @@ fn wanted(arguments: &GuideArguments) -> Result<Parts, Stop> {
     }
     Ok(Parts {
         html: formats.contains(&Format::Html),
+        pdf: formats.contains(&Format::Pdf),
         svg: formats.contains(&Format::Svg),
         png: png.then(|| density.unwrap_or_default()),
+        card: formats.contains(&Format::Card),
+        booklet: formats.contains(&Format::Booklet),
     })
 }
 
@@ -96,6 +100,7 @@ fn paper(size: PaperSize) -> Paper {
     match size {
         PaperSize::A4 => Paper::A4,
         PaperSize::Letter => Paper::Letter,
+        PaperSize::A5 => Paper::A5,
     }
 }
 
@@ -115,6 +120,15 @@ fn done(place: &std::path::Path, guide: &Guide, parts: Parts) -> String {
     let mut written = Vec::new();
     if parts.html {
         written.push(pipeline::GUIDE_FILE.to_owned());
+    }
+    if parts.pdf {
+        written.push(pipeline::PAGES_FILE.to_owned());
+    }
+    if parts.card {
+        written.push(pipeline::CARD_FILE.to_owned());
+    }
+    if parts.booklet {
+        written.push(pipeline::BOOKLET_FILE.to_owned());
     }
     let count = guide.pictures.len();
     let plural = if count == 1 { "" } else { "s" };

@@ -88,7 +88,7 @@ impl From<PngError> for Stop {
 impl From<PipelineError> for Stop {
     fn from(error: PipelineError) -> Self {
         match error {
-            PipelineError::Book(..) => Self::Machine(error.to_string()),
+            PipelineError::Book(..) | PipelineError::Refused(_) => Self::Machine(error.to_string()),
             PipelineError::NoChapter(..) => Self::Usage(error.to_string()),
             PipelineError::Picture(of) => of.into(),
         }

@@ -4,11 +4,8 @@ use super::composer::{Composer, chain_order, is_in_sight};
 use super::phrase::say;
 use super::say::joined;
 use crate::analyse::answer::{Effects, Indication, Situation, Solution};
-use crate::base::Quantity;
 use crate::doc::{Block, Figure, FigureKind, Inline, Inlines, PanelShown, Sign, Subject};
-use crate::model::{
-    AlertIx, Face, FaultIx, Item, ItemIx, Kind, Looks, LossOf, NodeIx, Scale, StateIx, SystemIx, Unfed,
-};
+use crate::model::{AlertIx, FaultIx, Item, ItemIx, Kind, NodeIx, StateIx, SystemIx};
 use std::collections::BTreeSet;
 
 impl Composer<'_> {
@@ -30,11 +27,15 @@ impl Composer<'_> {
     pub fn after_figure(&mut self, table: &str, state: StateIx, effects: &Effects) -> Option<Block> {
         self.model.panel.as_ref()?;
         let mut shown = self.shown_after(effects);
-        let takes = [Sign::Gone, Sign::GoneInPart, Sign::Misleading];
+        let takes = [Sign::Gone, Sign::GoneInPart, Sign::Misleading, Sign::Opened];
         let shows = self.lights(new_alerts(effects));
         if shows.is_empty() && !takes.iter().any(|sign| shown.signs.contains_key(sign)) {
             return None;
         }
+        shown.still = self.still_told(effects);
+        shown.stopped =
+            self.stopped(effects).into_iter().map(|i| self.model[self.model[i].node].noun.name.clone()).collect();
+        self.ring(&mut shown);
         if Some(state) == self.reference {
             shown.needles = self.needles(effects, &shown);
         }
@@ -83,7 +84,7 @@ impl Composer<'_> {
         Block::Figure(Figure { id: self.take_id(id), kind, subject, caption, panels, plot: None })
     }
 
-    fn faces(&self) -> Vec<ItemIx> {
+    pub(super) fn faces(&self) -> Vec<ItemIx> {
         self.model.item_indices().filter(|i| self.model[*i].panel.is_some()).collect()
     }
 
@@ -100,22 +101,25 @@ impl Composer<'_> {
         let told = |n: NodeIx| named.contains(&n) || is_in_sight(self.model, n);
         let gone = |n: NodeIx| effects.before.works.contains(&n) && !effects.after.works.contains(&n) && told(n);
         let misled: BTreeSet<NodeIx> = effects.misleads.iter().map(|a| a.node).filter(|n| told(*n)).collect();
-        let sources: BTreeSet<ItemIx> =
-            effects.still_tells.iter().flat_map(|s| &s.sources).filter_map(|(n, _)| self.model.item_of(*n)).collect();
+        let shows = |item: &Item| effects.shows.contains(&Indication::Gauge(item.node));
         let lit = self.lights(new_alerts(effects).chain(effects.already_on.iter().copied()));
         let opened = self.opened(effects);
         for ix in self.faces() {
             let item = &self.model[ix];
-            let dead = gone(item.node);
+            let open =
+                opened.contains(&item.node) || gone(item.node) && matches!(item.kind, Kind::Breaker | Kind::Fuse);
+            let dead = !open && gone(item.node);
+            let before = self.has_a_chain(ix) && !effects.before.works.contains(&item.node);
             let false_too = std::iter::once(&item.node).chain(&item.functions).any(|n| misled.contains(n));
             let part = !dead && item.functions.iter().any(|f| gone(*f));
             let signs = [
                 (Sign::Gone, dead),
                 (Sign::GoneInPart, part),
                 (Sign::Misleading, !dead && false_too),
-                (Sign::StillTells, !dead && sources.contains(&ix)),
+                (Sign::Shows, shows(item)),
                 (Sign::Lit, lit.contains(&ix)),
-                (Sign::Opened, opened.contains(&item.node)),
+                (Sign::Opened, open),
+                (Sign::Before, before && !effects.after.works.contains(&item.node)),
             ];
             wear(&mut shown, item, &signs);
         }
@@ -148,12 +152,17 @@ impl Composer<'_> {
         if !solved.reached {
             return PanelShown { caption: vec![name, Inline::text(": not reached")], ..PanelShown::default() };
         }
-        let mut shown = PanelShown { caption: vec![name], ..PanelShown::default() };
+        let note = self.model[state].note.clone();
+        let mut shown = PanelShown { caption: vec![name], note, ..PanelShown::default() };
         let lit = self.lights(self.analysis.alerts_in(state).into_iter());
         for ix in self.faces() {
             let mut signs = self.signs_in(ix, &solved.solution);
             signs.push((Sign::Lit, lit.contains(&ix)));
-            signs.push((Sign::Set, self.is_set(ix, &solved.situation)));
+            let set = self.is_set(ix, &solved.situation);
+            signs.push((Sign::Set, set));
+            if let Some(at) = solved.situation.positions.get(ix.usize()).filter(|_| set) {
+                shown.positions.insert(self.model[ix].id.to_string(), at.usize());
+            }
             wear(&mut shown, &self.model[ix], &signs);
         }
         shown
@@ -171,75 +180,25 @@ impl Composer<'_> {
         vec![(Sign::Gone, dead), (Sign::GoneInPart, part), (Sign::Misleading, misled)]
     }
 
-    /// Whether a control stands away from where it rests in the cold aircraft.
+    /// Whether a control stands away from where it rests in the cold aircraft. A half that follows another one, which is off, does not.
     fn is_set(&self, ix: ItemIx, situation: &Situation) -> bool {
         let Some(control) = &self.model[ix].control else { return false };
-        situation.positions.get(ix.usize()).is_some_and(|at| *at != control.rest)
-    }
-}
-
-/// Where needles stand after a failure, of those of which that is known.
-impl Composer<'_> {
-    fn needles(&self, effects: &Effects, shown: &PanelShown) -> std::collections::BTreeMap<String, f64> {
-        let wears = |sign: Sign, id: &str| shown.signs.get(&sign).is_some_and(|all| all.iter().any(|one| one == id));
-        let mut needles = std::collections::BTreeMap::new();
-        for ix in self.faces() {
-            let item = &self.model[ix];
-            let dial = item.panel.as_ref().is_some_and(|p| p.face == Face::Dial);
-            let Some(scale) = item.scale.as_ref().filter(|_| dial) else { continue };
-            let stands = if wears(Sign::Misleading, item.id.as_str()) || !effects.before.works.contains(&item.node) {
-                None
-            } else if effects.after.works.contains(&item.node) {
-                self.fed_needle(effects, item, scale)
-            } else {
-                self.unfed_needle(effects, item, scale)
-            };
-            needles.extend(stands.map(|number| (item.id.to_string(), number)));
+        let at = |i: ItemIx| situation.positions.get(i.usize()).copied();
+        let mut above = control.off_with;
+        for _ in 0..self.model.items.len() {
+            let Some((of, stands)) = above.and_then(|i| Some((self.model[i].control.as_ref()?, at(i)?))) else { break };
+            if !of.conducts_in.contains(&stands) {
+                return false;
+            }
+            above = of.off_with;
         }
-        needles
-    }
-
-    /// Of a dial that works: at its usual place; at its rest where the one thing that it senses is gone and nothing drives it.
-    fn fed_needle(&self, effects: &Effects, item: &Item, scale: &Scale) -> Option<f64> {
-        if !effects.shows.contains(&Indication::Gauge(item.node)) {
-            return on_scale(scale, scale.usual.as_ref());
-        }
-        let falls = scale.unfed == Some(Unfed::Zero) && self.model[item.node].senses.len() == 1;
-        on_scale(scale, scale.rests.as_ref().filter(|_| falls))
-    }
-
-    /// Of a dial that is lost: by its look, else by what an unfed needle does. One that failed by itself can stand anywhere.
-    fn unfed_needle(&self, effects: &Effects, item: &Item, scale: &Scale) -> Option<f64> {
-        let lost = effects.lost.iter().find(|a| a.node == item.node)?;
-        let missed = |of: &LossOf| match of {
-            LossOf::Node(n) => lost.misses.contains(n),
-            LossOf::Medium(m) => lost.misses.iter().any(|n| self.model[*n].gives == Some(*m)),
-        };
-        let looks: BTreeSet<Looks> =
-            self.model[item.node].on_loss.iter().filter(|l| missed(&l.of)).map(|l| l.looks).collect();
-        let span = scale.span.range()?;
-        match (looks.len(), looks.first()) {
-            (1, Some(Looks::Zero)) => on_scale(scale, scale.rests.as_ref()).or(Some(span.from)),
-            (1, Some(Looks::Full)) => Some(span.to),
-            (1, Some(Looks::Centred)) => Some(span.from.midpoint(span.to)),
-            (1, Some(Looks::Freezes)) => on_scale(scale, scale.usual.as_ref()),
-            (0, _) => match scale.unfed? {
-                Unfed::Zero => on_scale(scale, scale.rests.as_ref()),
-                Unfed::Stays => on_scale(scale, scale.usual.as_ref()),
-                Unfed::Drifts | Unfed::Flag => None,
-            },
-            _ => None,
-        }
+        at(ix).is_some_and(|at| at != control.rest)
     }
 }
 
 /// What shows now and did not before.
 fn new_alerts(effects: &Effects) -> impl Iterator<Item = AlertIx> {
     effects.shows.iter().filter_map(|i| if let Indication::Alert(alert) = i { Some(*alert) } else { None })
-}
-
-fn on_scale(scale: &Scale, of: Option<&Quantity>) -> Option<f64> {
-    of.and_then(|q| q.in_unit(scale.span.unit))
 }
 
 fn wear(shown: &mut PanelShown, item: &Item, signs: &[(Sign, bool)]) {

@@ -2,6 +2,7 @@
 //!
 //! Names come into the tree only as names, numbers only as facts of the ledger, sentences of the model's author only as quoted; what
 //! else is said comes from the phrases or from the chapters. This module draws nothing and lays nothing out.
+mod card;
 mod chapters;
 pub mod claims;
 pub mod composer;
@@ -10,8 +11,10 @@ mod late;
 mod numbers;
 pub mod phrase;
 mod plots;
+mod pointers;
 mod prints;
 mod prose;
+mod rings;
 pub mod say;
 pub mod tables;
 mod value;
@@ -74,6 +77,14 @@ pub fn compose_with_prose(
     let whole = !diagnostics.has_errors();
     let document = whole.then_some(Document { meta, chapters, ledger: composer.ledger });
     Composed { document, prose, diagnostics }
+}
+
+/// The quick-reference card of a guide: a document of its own, of one chapter.
+pub fn card(model: &Model, analysis: &Analysis<'_>, sources: &Sources, meta: &Meta) -> Document {
+    let words = Words::new(model);
+    let mut composer = Composer::new(model, analysis, &words, sources);
+    let chapter = composer.card();
+    Document { meta: meta.clone(), chapters: vec![chapter], ledger: composer.ledger }
 }
 
 fn meta(model: &Model, prints: Prints) -> Meta {

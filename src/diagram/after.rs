@@ -1,29 +1,27 @@
-//! Small panels: what is gone, false, lit and left after a failure, and the panel in each state. What they show comes with the
-//! figure; nothing is solved here.
+//! Small panels: what is gone, false, lit and left after a failure. What they show comes with the figure; nothing is solved here.
 
 use super::WIDEST;
 use super::geometry::{Point, Rect};
 use super::lettering::{LEADING, SIZE, width};
-use super::panel::{dial, face, frame, signs, walk};
-use super::scene::{Anchor, Fold, Form, Lettering, Mark, Scene, Shape, Shared};
-use crate::doc::{PanelShown, Sign, plain_text};
-use crate::model::{Face, Model};
+use super::panel::{Walked, dial, face, frame, signs, walk};
+use super::scene::{Anchor, Form, Lettering, Mark, Scene, Shape, Shared};
+use super::tags::{beside, number};
+use crate::doc::{PanelShown, Sign, StillTold, ToldBy};
+use crate::model::{Face, Item, Model};
 use std::sync::Arc;
 
 /// The id of the outlines that all small panels share.
 const OUTLINES: &str = "drawing/panel-outlines";
-/// Width of the panel after a failure, and of the panel in a state, pt.
-const AFTER: f64 = 338.0;
-const STATE: f64 = 249.0;
-/// Panels in states beside one another, and rows of them on a page.
-const COLUMNS: usize = 2;
-const ROWS: usize = 4;
+/// Width of the panel after a failure, pt.
+pub(super) const AFTER: f64 = 338.0;
 /// Width of the sample of a sign with the space after it, pt.
-const SAMPLE: f64 = 17.0;
+pub(super) const SAMPLE: f64 = 17.0;
 
-const AFTER_READING: &str = "Each face stands at its place on the panel. Where a dial has no needle, its table tells what it shows, or it is not known.";
-const AFTER_PARKED: &str = "Each face stands at its place on the panel. Needles are left out.";
-const STATES_READING: &str = "Each face stands at its place on the panel; needles are left out. A thing that is gone does not work in that state.";
+const AFTER_READING: &str = "Each face stands at its place on the panel; numbers are those of the drawing of the panel. Where a dial has no needle, its table tells what it shows, or it is not known.";
+const AFTER_PARKED: &str =
+    "Each face stands at its place on the panel; numbers are those of the drawing of the panel. Needles are left out.";
+/// What is said before the engines that stop.
+const STOPPED: &str = "Gone, off the panel";
 
 /// The panel after a failure; an empty scene if the model has no panel.
 pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
@@ -31,6 +29,7 @@ pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
     let mut scene = Scene { width: WIDEST, shared: Some(Arc::new(shared)), ..Scene::default() };
     let corner = Point::new(1.0, 1.0);
     let bottom = panel(model, shown, (corner, scale, 1.0), &mut scene);
+    number(model, shown, (corner, scale), &mut scene);
     let entries = entries(model, shown);
     let (left, wide) = (corner.x + AFTER + 10.0, WIDEST - AFTER - 12.0);
     let lines: usize = entries.iter().map(|(_, text)| wrapped(text, wide - SAMPLE).len()).sum();
@@ -43,58 +42,8 @@ pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
     scene
 }
 
-/// The panel in each of several states, side by side.
-pub(super) fn draw_states(model: &Model, states: &[PanelShown]) -> Scene {
-    let Some((scale, shared)) = outlines(model) else { return Scene::default() };
-    let mut scene = Scene { width: WIDEST, shared: Some(Arc::new(shared)), ..Scene::default() };
-    let ratio = STATE / AFTER;
-    let mut top = 1.0;
-    for (row, chunk) in states.chunks(COLUMNS).enumerate() {
-        let mut bottom = top;
-        for (column, shown) in chunk.iter().enumerate() {
-            let x = 1.0 + column as f64 * (STATE + 10.0);
-            let title = Lettering::new(vec![plain_text(&shown.caption)], Point::new(x, top + 9.0), Anchor::Start);
-            scene.marks.push(Mark::Words(title));
-            bottom = panel(model, shown, (Point::new(x, top + 13.0), scale * ratio, ratio), &mut scene);
-            let said = entries(model, shown).into_iter();
-            scene.alternative.extend(said.map(|(_, text)| format!("{}, {}", plain_text(&shown.caption), small(&text))));
-        }
-        top = bottom + 7.0;
-        if row % ROWS == ROWS - 1 && (row + 1) * COLUMNS < states.len() {
-            scene.folds.push(Fold { marks: scene.marks.len(), bottom: top });
-        }
-    }
-    let used: Vec<(Sign, String)> = Sign::ALL
-        .into_iter()
-        .filter(|sign| states.iter().any(|s| s.signs.contains_key(sign)))
-        .map(|sign| (sign, said_of_state(sign).to_owned()))
-        .collect();
-    scene.height = row_of_samples(&used, top, &mut scene) + 2.0;
-    scene.folds.push(Fold { marks: scene.marks.len(), bottom: scene.height });
-    scene.reading.push_str(STATES_READING);
-    scene
-}
-
-/// What a sign means where no failure is meant.
-fn said_of_state(sign: Sign) -> &'static str {
-    match sign {
-        Sign::Gone => "does not work",
-        Sign::GoneInPart => "works in part",
-        Sign::Misleading => "misleading",
-        Sign::StillTells => "still tells",
-        Sign::Lit => "lit",
-        Sign::Opened => "opened",
-        Sign::Set => "set away from its rest",
-    }
-}
-
-fn small(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
-}
-
 /// The outlines of every face at the scale of the panel after a failure, and that scale.
-fn outlines(model: &Model) -> Option<(f64, Shared)> {
+pub(super) fn outlines(model: &Model) -> Option<(f64, Shared)> {
     let panel = model.panel.as_ref().filter(|p| p.width_mm > 0.0 && p.height_mm > 0.0)?;
     let scale = AFTER / panel.width_mm;
     let shapes =
@@ -103,46 +52,113 @@ fn outlines(model: &Model) -> Option<(f64, Shared)> {
 }
 
 /// One small panel with its signs and needles; gives its lower edge.
-fn panel(model: &Model, shown: &PanelShown, (corner, scale, ratio): (Point, f64, f64), scene: &mut Scene) -> f64 {
+pub(super) fn panel(
+    model: &Model,
+    shown: &PanelShown,
+    (corner, scale, ratio): (Point, f64, f64),
+    scene: &mut Scene,
+) -> f64 {
     let (wide, high) = model.panel.as_ref().map_or((0.0, 0.0), |p| (p.width_mm * scale, p.height_mm * scale));
     let plate = Rect::new(corner.x, corner.y, wide, high);
     scene.marks.push(Mark::Shape(Shape { class: "plate-edge", weight: 0.8, form: Form::Rect(plate, 4.0) }));
     scene.marks.push(Mark::Shared(corner, ratio));
     let walked = walk(model);
+    let frames: Vec<Rect> = walked.iter().map(|(_, place)| frame(place, scale, corner)).collect();
     for sign in Sign::ALL {
         let Some(wearing) = shown.signs.get(&sign) else { continue };
-        for (_, place) in walked.iter().filter(|(item, _)| wearing.iter().any(|id| id == item.id.as_str())) {
-            scene
-                .marks
-                .extend(signs::sign(sign, place.face, &frame(place, scale, corner)).into_iter().map(Mark::Shape));
+        for (at, (item, place)) in walked.iter().enumerate() {
+            if wearing.iter().any(|id| id == item.id.as_str()) {
+                let lit = shown.signs.get(&Sign::Lit).is_some_and(|all| all.iter().any(|id| id == item.id.as_str()));
+                let aside = if sign == Sign::Misleading { beside(&frames, at, lit, &plate) } else { None };
+                let shapes = match aside {
+                    Some(disc) => signs::misleading_at(disc),
+                    None => signs::sign(sign, place.face, &frames[at]),
+                };
+                scene.marks.extend(shapes.into_iter().map(Mark::Shape));
+            }
         }
     }
     for (item, place) in &walked {
         let rect = frame(place, scale, corner);
-        let stands = shown.needles.get(item.id.as_str()).zip(item.scale.as_ref());
-        let degrees = stands.and_then(|(number, of)| dial::degrees_of(of, *number));
-        scene.marks.extend(degrees.filter(|_| place.face == Face::Dial).map(|d| Mark::Shape(signs::needle(&rect, d))));
+        let Some(number) = shown.needles.get(item.id.as_str()) else { continue };
+        let drawn = match (place.face, item.scale.as_ref()) {
+            (Face::Altimeter, _) => signs::pointers(&rect, dial::pointers(*number)).to_vec(),
+            (Face::Dial, Some(of)) => {
+                dial::degrees_of(of, *number).map(|d| signs::needle(&rect, d)).into_iter().collect()
+            }
+            _ => Vec::new(),
+        };
+        scene.marks.extend(drawn.into_iter().map(Mark::Shape));
     }
     plate.bottom()
 }
 
-/// Each sign that is there, with the names of what wears it, in walking order: "Gone: attitude indicator, heading indicator".
-fn entries(model: &Model, shown: &PanelShown) -> Vec<(Sign, String)> {
+/// A line of the legend: its sign, where it has one, and its words.
+type Entry = (Option<Sign>, String);
+
+/// Each sign that is there, with the numbers and names of what wears it, in walking order: "Gone: 9 attitude indicator"; then
+/// what still tells, and engines that stop.
+pub(super) fn entries(model: &Model, shown: &PanelShown) -> Vec<Entry> {
     let walked = walk(model);
-    let entry = |sign: Sign| {
-        let wearing = shown.signs.get(&sign)?;
-        let of_sign = walked.iter().filter(|(item, _)| wearing.iter().any(|id| id == item.id.as_str()));
-        let names: Vec<&str> = of_sign.map(|(item, _)| model[item.node].noun.name.as_str()).collect();
-        (!names.is_empty()).then(|| (sign, format!("{}: {}", sign.word(), names.join(", "))))
+    let mut all = Vec::new();
+    for sign in Sign::ALL {
+        if sign == Sign::StillTells {
+            all.extend(shown.still.iter().filter(|s| !s.by.is_empty()).map(|still| still_entry(&walked, still)));
+            all.extend(untold(shown, false).into_iter().chain(untold(shown, true)));
+            continue;
+        }
+        let Some(wearing) = shown.signs.get(&sign) else { continue };
+        let wears = |item: &Item| wearing.iter().any(|id| id == item.id.as_str());
+        let named = walked.iter().zip(1..).filter(|((item, _), _)| wears(item));
+        let names: Vec<String> = named
+            .map(|((item, _), number)| format!("{number} {}{}", model[item.node].noun.name, stands(sign, item, shown)))
+            .collect();
+        if !names.is_empty() {
+            all.push((Some(sign), format!("{}: {}", sign.word(), names.join(", "))));
+        }
+    }
+    if !shown.stopped.is_empty() {
+        all.push((None, format!("{STOPPED}: {}", shown.stopped.join(", "))));
+    }
+    all
+}
+
+/// What nothing tells; what a move of a control brings back is told apart.
+fn untold(shown: &PanelShown, comes_back: bool) -> Option<Entry> {
+    let none = shown.still.iter().filter(|s| s.by.is_empty() && s.comes_back == comes_back);
+    let names: Vec<&str> = none.map(|s| s.of.as_str()).collect();
+    let head = if comes_back { "Nothing tells, as the controls stand" } else { "Nothing tells" };
+    (!names.is_empty()).then(|| (None, format!("{head}: {}", names.join("; "))))
+}
+
+/// Where a control stands, as it is engraved.
+pub(super) fn stands(sign: Sign, item: &Item, shown: &PanelShown) -> String {
+    let at = shown.positions.get(item.id.as_str()).filter(|_| sign == Sign::Set);
+    let name = at.and_then(|at| item.control.as_ref()?.positions.get(*at));
+    name.map_or(String::new(), |name| format!(" {}", name.as_str().replace('-', " ").to_uppercase()))
+}
+
+/// "Still tells bank: 6 turn coordinator (indirectly)"; it has a sample where a face wears the ring for it.
+fn still_entry(walked: &[Walked<'_>], still: &StillTold) -> Entry {
+    let number = |id: &str| walked.iter().position(|(item, _)| item.id.as_str() == id).map(|at| at + 1);
+    let one = |by: &ToldBy| {
+        let limits = if by.limits.is_empty() { String::new() } else { format!(" ({})", by.limits.join("; ")) };
+        let number = number(&by.item).map_or(String::new(), |n| format!("{n} "));
+        format!("{number}{}{limits}", by.name)
     };
-    Sign::ALL.into_iter().filter_map(entry).collect()
+    let word = Sign::StillTells.word();
+    let ringed = still.by.iter().any(|by| number(&by.item).is_some());
+    let words = still.by.iter().map(one).collect::<Vec<_>>().join(", ");
+    (ringed.then_some(Sign::StillTells), format!("{word} {}: {words}", still.of))
 }
 
 /// Samples of signs with names, one under the other; gives the lower edge.
-fn legend(entries: &[(Sign, String)], (corner, wide): (Point, f64), scene: &mut Scene) -> f64 {
+fn legend(entries: &[Entry], (corner, wide): (Point, f64), scene: &mut Scene) -> f64 {
     let mut y = corner.y + 8.0;
     for (sign, text) in entries {
-        sample(*sign, Point::new(corner.x + 1.0, y - 7.0), scene);
+        if let Some(sign) = sign {
+            sample(*sign, Point::new(corner.x + 1.0, y - 7.0), scene);
+        }
         let lines = wrapped(text, wide - SAMPLE);
         let count = lines.len();
         scene.marks.push(Mark::Words(Lettering::new(lines, Point::new(corner.x + SAMPLE, y), Anchor::Start)));
@@ -151,24 +167,8 @@ fn legend(entries: &[(Sign, String)], (corner, wide): (Point, f64), scene: &mut 
     y - SIZE
 }
 
-/// Samples in one row.
-fn row_of_samples(entries: &[(Sign, String)], top: f64, scene: &mut Scene) -> f64 {
-    let (mut x, mut y) = (1.0, top + 8.0);
-    for (sign, text) in entries {
-        let wide = SAMPLE + width(text, SIZE) + 14.0;
-        if x + wide > WIDEST && x > 1.0 {
-            (x, y) = (1.0, y + LEADING * 1.5);
-        }
-        sample(*sign, Point::new(x + 1.0, y - 7.0), scene);
-        let at = Point::new(x + SAMPLE, y);
-        scene.marks.push(Mark::Words(Lettering::new(vec![text.clone()], at, Anchor::Start)));
-        x += wide;
-    }
-    y + 3.0
-}
-
 /// A face with the sign, as large as a letter.
-fn sample(sign: Sign, corner: Point, scene: &mut Scene) {
+pub(super) fn sample(sign: Sign, corner: Point, scene: &mut Scene) {
     let rect = Rect::new(corner.x + 1.0, corner.y, 8.0, 8.0);
     let disc = Shape { class: "face", weight: 0.6, form: Form::Circle(rect.centre(), 4.0) };
     scene.marks.push(Mark::Shape(disc));
@@ -176,7 +176,7 @@ fn sample(sign: Sign, corner: Point, scene: &mut Scene) {
 }
 
 /// All of a text in lines of at most so many points.
-fn wrapped(text: &str, most: f64) -> Vec<String> {
+pub(super) fn wrapped(text: &str, most: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in text.split(' ').filter(|w| !w.is_empty()) {
         match lines.last_mut() {

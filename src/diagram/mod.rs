@@ -15,9 +15,11 @@ mod panel;
 mod plan;
 mod plot;
 pub mod scene;
+mod states;
 pub mod svg;
 pub mod symbol;
 mod system;
+mod tags;
 
 pub use layout::graph;
 pub use scene::{Mark, Scene, SceneMedium};
@@ -38,7 +40,7 @@ pub fn draw(figure: &Figure, model: &Model) -> Scene {
     let mut scene = match (&figure.kind, &figure.subject) {
         (FigureKind::System, Subject::One(system)) => system::draw(model, system),
         (FigureKind::After, _) => figure.panels.first().map_or_else(Scene::default, |p| after::draw(model, p)),
-        (FigureKind::States, _) => after::draw_states(model, &figure.panels),
+        (FigureKind::States, _) => states::draw(model, &figure.panels),
         (FigureKind::Chain, Subject::One(item)) => chain::draw(model, item),
         (FigureKind::Plot, _) => figure.plot.as_ref().map_or_else(Scene::default, plot::draw),
         (FigureKind::Panel, _) => panel::draw(model, figure.panels.first().unwrap_or(&PanelShown::default())),

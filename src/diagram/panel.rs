@@ -16,7 +16,7 @@ use super::geometry::{Point, Rect};
 use super::lettering::{LEADING, SIZE, wrap};
 use super::scene::{Anchor, Fold, Form, Lettering, Mark, Scene, Shape};
 use crate::doc::PanelShown;
-use crate::model::{Item, Model, PanelPlace};
+use crate::model::{Face, Item, Model, PanelPlace};
 use face::Look;
 use part::Part;
 use room::{Blob, Room};
@@ -28,7 +28,8 @@ const LETTER: f64 = 7.0;
 
 /// How to read the drawing.
 const READING: &str = "The letters on the whole panel are those of the parts below it. Numbers run as a person walks the panel. \
-                       Needles stand where they usually stand, and controls as in the reference state.";
+                       Needles stand where they usually stand, and controls as in the reference state. A dot marks the half of a rocker \
+                       that is pressed: the bar is on, the ring off. Breakers stand in.";
 
 /// A thing with a place on the panel.
 pub(super) type Walked<'a> = (&'a Item, &'a PanelPlace);
@@ -56,6 +57,16 @@ impl Faces<'_> {
     }
 }
 
+impl Faces<'_> {
+    /// Where a control stands, of one whose positions have names that have to be told.
+    fn stands(&self, n: usize) -> Option<String> {
+        let item = self.walked.get(n)?.0;
+        let control = item.control.as_ref().filter(|_| part::has_words(item))?;
+        let at = self.shown.positions.get(item.id.as_str()).copied().unwrap_or(control.rest.usize());
+        control.positions.get(at).map(engraved)
+    }
+}
+
 /// Draws the panel; an empty scene if the model has none.
 pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
     let Some(panel) = model.panel.as_ref().filter(|p| p.width_mm > 0.0 && p.height_mm > 0.0) else {
@@ -79,7 +90,8 @@ pub(super) fn draw(model: &Model, shown: &PanelShown) -> Scene {
     for (n, (item, _)) in faces.walked.iter().enumerate() {
         let within =
             parts.iter().position(|p| p.of.contains(&n)).map_or(String::new(), |p| format!(", part {}", letter(p)));
-        scene.alternative.push(format!("{}: {}{within}", n + 1, model[item.node].noun.name));
+        let at = faces.stands(n).map_or(String::new(), |at| format!(", at {}", at.replace('\u{a0}', " ")));
+        scene.alternative.push(format!("{}: {}{within}{at}", n + 1, model[item.node].noun.name));
     }
     scene.reading.push_str(READING);
     scene
@@ -136,6 +148,10 @@ fn tag_place(zone: &Rect, room: &Room) -> Rect {
     for x in [zone.x, zone.right(), inner.x, inner.right()] {
         tries.extend(steps(zone.y, zone.bottom()).map(|y| square(x, y)));
     }
+    let (across, down) = ((zone.width / 3.0) as i32, (zone.height / 3.0) as i32);
+    for y in 0..=down {
+        tries.extend((0..=across).map(|x| square(zone.x + f64::from(x) * 3.0, zone.y + f64::from(y) * 3.0)));
+    }
     let fallback = square(zone.x, zone.y);
     tries.into_iter().find(|tag| room.is_free(&Blob::Board(*tag), 0.3, None)).unwrap_or(fallback)
 }
@@ -153,7 +169,7 @@ fn tag_marks(letter: &str, tag: Rect) -> [Mark; 2] {
 fn draw_part(model: &Model, faces: &Faces<'_>, part: &Part, at: usize, scene: &mut Scene) {
     let top = scene.height + 8.0;
     scene.marks.extend(tag_marks(&letter(at), Rect::new(1.0, top, 2.0 * LETTER, 2.0 * LETTER)));
-    let title = format!("Part {}", letter(at));
+    let title = format!("Part {}: {}", letter(at), content(faces, part));
     scene.marks.push(Mark::Words(Lettering::new(vec![title], Point::new(21.0, top + 10.0), Anchor::Start)));
     let corner = Point::new(1.0, top + 2.0 * LETTER + 4.0);
     scene.marks.extend(part.marks.iter().cloned().map(|mark| moved(mark, corner)));
@@ -171,6 +187,25 @@ fn draw_part(model: &Model, faces: &Faces<'_>, part: &Part, at: usize, scene: &m
         list(&entries, Columns { left: 1.0, top: below + 6.0, wide: WIDEST - 2.0, count: 3 }, scene)
     };
     scene.height = high + 4.0;
+}
+
+/// The walking groups of which a part holds most: one, or two where the second is not much smaller.
+fn content(faces: &Faces<'_>, part: &Part) -> String {
+    let mut counts: Vec<(usize, &str)> = Vec::new();
+    for n in &part.of {
+        let word = faces.walked[*n].0.kind.group().word();
+        match counts.iter_mut().find(|(_, known)| *known == word) {
+            Some((count, _)) => *count += 1,
+            None => counts.push((1, word)),
+        }
+    }
+    counts.sort_by_key(|(count, _)| std::cmp::Reverse(*count));
+    let most = counts.first().map_or(0, |(count, _)| *count);
+    let named: Vec<&str> = counts.iter().filter(|(count, _)| 3 * count >= most).map(|(_, word)| *word).collect();
+    match named.split_last() {
+        Some((last, before)) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        _ => named.join(""),
+    }
 }
 
 fn moved(mark: Mark, by: Point) -> Mark {
@@ -192,14 +227,25 @@ fn moved(mark: Mark, by: Point) -> Mark {
     }
 }
 
-/// The name, and the positions where they are not on the drawing.
+/// The name; of a control with other positions than off and on where it stands, and its positions where they are not on the drawing.
 fn listed(model: &Model, faces: &Faces<'_>, part: &Part, n: usize) -> String {
-    let item = faces.walked[n].0;
+    let (item, place) = faces.walked[n];
     let name = model[item.node].noun.name.clone();
-    let Some(control) = item.control.as_ref().filter(|_| part.unlettered.contains(&n)) else { return name };
-    let names: Vec<String> =
-        control.positions.iter().map(|p| p.as_str().replace('-', "\u{a0}").to_uppercase()).collect();
-    format!("{name}: {}", names.join(", "))
+    let Some(stands) = faces.stands(n) else { return name };
+    let Some(control) = item.control.as_ref().filter(|_| part.unlettered.contains(&n)) else {
+        return format!("{name}: at {stands}");
+    };
+    let names: Vec<String> = control.positions.iter().map(engraved).collect();
+    let way = match place.face {
+        Face::Rocker | Face::Toggle => "from below: ",
+        Face::Lever => "from above: ",
+        _ => "",
+    };
+    format!("{name}: {way}{}; at {stands}", names.join(", "))
+}
+
+fn engraved(position: &crate::base::Id) -> String {
+    position.as_str().replace('-', "\u{a0}").to_uppercase()
 }
 
 /// Where a list stands.

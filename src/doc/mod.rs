@@ -25,7 +25,7 @@ pub use inline::{Inline, Inlines, plain_text};
 pub use ledger::{Fact, FactId, FactOrigin, Ledger};
 pub use plot::{Axis, Band, Bar, Bars, Chart, Curve, Curves, PlotShown, Stroke};
 pub use prose::{ClaimedSentence, Coverage, Piece, Prose, Sentence, Tie};
-pub use shown::{PanelShown, Sign};
+pub use shown::{PanelShown, Sign, StillTold, ToldBy};
 pub use table::{Cell, Column, Mark, Row, Subject, Table, TableKind};
 pub use topic::{TOPICS, Topic};
 

@@ -155,6 +155,12 @@ pub enum TableKind {
     Needles,
     /// What a tail changes.
     Changes,
+    /// Of the card: what is lost with each source and bus.
+    CardLosses,
+    /// Of the card: numbers with names.
+    CardNumbers,
+    /// Of the card: breakers with their ratings.
+    CardBreakers,
     /// A table typed in a chapter.
     Plain,
 }
@@ -256,6 +262,8 @@ pub enum Column {
     Difference,
     Needle,
     OutBy,
+    LostOrFalse,
+    StillTells,
     /// A phase on the battery: the heading is its name.
     PhaseNamed(String),
     /// A state: the heading is its name.
@@ -374,6 +382,8 @@ impl Column {
             Self::Difference => "Difference in weight",
             Self::Needle => "Gauge",
             Self::OutBy => "Apart by",
+            Self::LostOrFalse => "Lost or false",
+            Self::StillTells => "Still tells you",
             _ => "",
         }
     }

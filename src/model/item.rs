@@ -42,6 +42,8 @@ pub struct Item {
     pub control: Option<Control>,
     /// A breaker that can be pulled.
     pub pull: bool,
+    /// It has no row on the quick-reference card.
+    pub off_card: bool,
     /// Where it sits.
     pub panel: Option<PanelPlace>,
     /// Its face.
@@ -159,6 +161,7 @@ words! {
     Face {
         Dial = "dial", Horizon = "horizon", Card = "card", Course = "course", Bearing = "bearing", Turn = "turn", Window = "window", Radio = "radio", Lamp = "lamp",
         Toggle = "toggle", Rocker = "rocker", Key = "key", Lever = "lever", Knob = "knob", Button = "button", Socket = "socket", Breaker = "breaker", Wheel = "wheel",
+        PushPull = "push-pull", Altimeter = "altimeter",
     }
 }
 
@@ -187,6 +190,8 @@ pub struct Scale {
     pub usual_in: Vec<(StateIx, Quantity)>,
     /// What it does when nothing drives it.
     pub unfed: Option<Unfed>,
+    /// Its marks have no figures.
+    pub unnumbered: bool,
 }
 
 impl Scale {

@@ -88,6 +88,8 @@ pub struct NamedQuantity {
     pub of: Option<ItemIx>,
     /// A sentence.
     pub note: Option<String>,
+    /// It has no row on the quick-reference card.
+    pub off_card: bool,
     /// Where it is declared.
     pub span: Span,
 }

@@ -1,6 +1,7 @@
 //! The stages in their order: parse → resolve → check the model → analyse → compose, where claims are proved → check the
 //! book → diagram → render → audit.
 mod bundle;
+mod card;
 mod drawings;
 mod fresh;
 mod only;
@@ -17,7 +18,8 @@ use crate::compose::Prints;
 use crate::diagram::Scene;
 use crate::doc::{Document, Prose};
 use crate::parse::book::{self, Book};
-use crate::render::html::Paper;
+use crate::render::Paper;
+use crate::render::pdf::PdfError;
 use crate::render::png::{Density, Painter, PngError};
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
@@ -43,6 +45,12 @@ pub struct Request {
     pub only: Option<String>,
     /// The paper that the guide is laid out for when it is printed.
     pub paper: Paper,
+    /// Pages too.
+    pub pdf: bool,
+    /// A quick-reference card too.
+    pub card: bool,
+    /// Pages to be folded to a booklet too.
+    pub booklet: bool,
     /// Warnings stop the work too.
     pub strict: bool,
     /// Where the work ends.
@@ -78,6 +86,12 @@ pub struct Compiled {
 pub struct Guide {
     /// The one file.
     pub html: String,
+    /// The same as pages, where they were asked for.
+    pub pdf: Option<Vec<u8>>,
+    /// The quick-reference card, where it was asked for.
+    pub card: Option<Vec<u8>>,
+    /// The pages to be folded, where they were asked for.
+    pub booklet: Option<Vec<u8>>,
     /// Drawings as SVG files, by id of their figure.
     pub pictures: BTreeMap<String, String>,
     /// How much was held against the model, and where they disagree: nowhere, or the guide is not put in place.
@@ -96,6 +110,9 @@ pub enum PipelineError {
     /// A picture is not to be made so.
     #[error(transparent)]
     Picture(#[from] PngError),
+    /// The library refuses a file; a mistake of ours.
+    #[error("{0}")]
+    Refused(String),
 }
 
 /// What is written of a guide.
@@ -103,10 +120,16 @@ pub enum PipelineError {
 pub struct Parts {
     /// The one file that is read.
     pub html: bool,
+    /// The same as pages.
+    pub pdf: bool,
     /// Every drawing as SVG.
     pub svg: bool,
     /// Every drawing as a picture of that density.
     pub png: Option<Density>,
+    /// The quick-reference card, where it was asked for.
+    pub card: bool,
+    /// The pages to be folded, where they were asked for.
+    pub booklet: bool,
 }
 
 /// Compiles a guide.
@@ -132,17 +155,32 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
     let prose = composed.prose;
     let mut compiled = Compiled { sources, findings, prose, document: Some(document.clone()), guide: None };
     if request.until == Until::Audited && !compiled.is_stopped(request.strict) {
+        let card = request.card.then(|| card::make(&model, &analysis, &mut compiled, &document.meta)).transpose()?;
         let document = printed(&document, request)?;
         let figures = figures(&document);
         let scenes = diagram::draw_all(&figures, &model);
         let scenes: BTreeMap<String, Scene> = figures.iter().map(|f| f.id.clone()).zip(scenes).collect();
         let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
-        let audited = audit::report(&html, &canonical);
-        compiled.guide = Some(Guide { html, pictures: pictures(&scenes), audited });
+        let (paper, refused) = (request.paper, |e: PdfError| PipelineError::Refused(e.to_string()));
+        let pdf = request.pdf.then(|| render::pdf::write(&document, &scenes, paper)).transpose().map_err(refused)?;
+        let folded = request.booklet.then(|| render::pdf::write_booklet(&document, &scenes, paper));
+        let booklet = folded.transpose().map_err(refused)?;
+        let card = card.flatten();
+        let papers = audit::Papers { guide: pdf.as_deref(), booklet: booklet.as_deref(), card: card.as_deref() };
+        let audited = audit::report_with_papers(&html, papers, &canonical);
+        if !compiled.is_stopped(request.strict) {
+            compiled.guide = Some(Guide { html, pdf, card, booklet, pictures: pictures(&scenes), audited });
+        }
     }
     Ok(compiled)
 }
 
+/// Name of the pages to be folded.
+pub const BOOKLET_FILE: &str = "booklet.pdf";
+/// Name of the quick-reference card.
+pub const CARD_FILE: &str = "card.pdf";
+/// Name of the file with the pages.
+pub const PAGES_FILE: &str = "guide.pdf";
 /// Name of the one file that is read.
 pub const GUIDE_FILE: &str = "guide.html";
 
@@ -177,10 +215,19 @@ impl Guide {
         if parts.html {
             bundle.add(GUIDE_FILE, self.html.clone().into_bytes());
         }
+        if let Some(pdf) = self.pdf.as_ref().filter(|_| parts.pdf) {
+            bundle.add(PAGES_FILE, pdf.clone());
+        }
         if parts.svg {
             for (id, picture) in &self.pictures {
                 bundle.add(format!("drawings/{}.svg", file_name(id)), picture.clone().into_bytes());
             }
+        }
+        if let Some(card) = self.card.as_ref().filter(|_| parts.card) {
+            bundle.add(CARD_FILE, card.clone());
+        }
+        if let Some(booklet) = self.booklet.as_ref().filter(|_| parts.booklet) {
+            bundle.add(BOOKLET_FILE, booklet.clone());
         }
         if let Some(density) = parts.png {
             let painter = Painter::new(density);

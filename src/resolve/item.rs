@@ -142,6 +142,7 @@ fn item(b: &mut Builder<'_, '_>, ix: ItemIx) -> Item {
         seen: t.table("seen").map(seen),
         control: control(b, ix, kind),
         pull: flag(t, "pull"),
+        off_card: flag(t, "off-card"),
         panel: t.get("panel").and_then(|e| e.value.as_table().map(|p| place(b, p, e.key_span))),
         scale: t.table("scale").and_then(|s| scale(b, s)),
         span: declared.span,
@@ -217,5 +218,6 @@ fn scale(b: &mut Builder<'_, '_>, t: &RawTable) -> Option<Scale> {
         usual: quantity(t, "usual"),
         usual_in: by_state(b, t, "usual-in", |v| v.as_text().and_then(|t| Quantity::parse(t).ok())),
         unfed: t.text("unfed").and_then(Unfed::find),
+        unnumbered: flag(t, "unnumbered"),
     })
 }

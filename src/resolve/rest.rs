@@ -115,6 +115,7 @@ pub fn quantities(b: &mut Builder<'_, '_>) -> Vec<NamedQuantity> {
             cite: text(d.table, "cite"),
             of: name(d.table, "of").and_then(|n| b.names.item(&n, b.diagnostics)),
             note: text(d.table, "note"),
+            off_card: flag(d.table, "off-card"),
             span: d.span,
         })
     };

@@ -22,6 +22,9 @@ pub fn made() -> &'static Made {
             book: Some(root.join("book")),
             only: None,
             paper: Paper::A4,
+            pdf: false,
+            card: false,
+            booklet: false,
             strict: false,
             until: Until::Audited,
         };

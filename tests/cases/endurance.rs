@@ -12,19 +12,18 @@ const CHAPTER: &str = "# Power\n\n{{ The(of=\"battery\") }} lasts {{ value(of=\"
                        [The main bus lasts for a time](<claim:main-bus lasts 36 min after alternator>).\n\n\
                        {{ failure(of=\"alternator\") }}\n\n{{ battery() }}\n";
 
-/// The guide of the demo with that time at its battery, and its canonical text.
-fn guide_with(lasts: &str) -> (String, String) {
+/// The guide of one chapter on the demo, each file of which is changed so; and its canonical text.
+fn guide_with(change: impl Fn(String) -> String, chapter: &str) -> (String, String) {
     let folder = tempfile::tempdir().unwrap();
     let (aircraft, book) = (folder.path().join("sandling"), folder.path().join("book"));
     std::fs::create_dir(&aircraft).unwrap();
     std::fs::create_dir(&book).unwrap();
     let files = std::fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("aircraft/sandling")).unwrap();
     for path in files.map(|f| f.unwrap().path()).filter(|p| p.extension().is_some_and(|e| e == "toml")) {
-        let text = std::fs::read_to_string(&path).unwrap();
-        let text = text.replace("lasts    = \"30 min\"", &format!("lasts = {lasts}"));
+        let text = change(std::fs::read_to_string(&path).unwrap());
         std::fs::write(aircraft.join(path.file_name().unwrap()), text).unwrap();
     }
-    std::fs::write(book.join("01-power.md"), CHAPTER).unwrap();
+    std::fs::write(book.join("01-power.md"), chapter).unwrap();
     let request =
         Request { aircraft, book: Some(book), only: None, paper: Paper::A4, strict: false, until: Until::Audited };
     let compiled = compile(&request).unwrap();
@@ -35,7 +34,8 @@ fn guide_with(lasts: &str) -> (String, String) {
 
 #[test]
 fn a_time_that_is_a_result_is_that_of_the_phases_and_is_proved() {
-    let (html, canonical) = guide_with("{ result = \"endurance\" }");
+    let computed = |text: String| text.replace("lasts    = \"30 min\"", "lasts = { result = \"endurance\" }");
+    let (html, canonical) = guide_with(computed, CHAPTER);
     assert!(canonical.contains("result = \"endurance\""), "the canonical text keeps what is to be computed");
     assert!(html.contains(">36 min</span>"), "36.7 min, down to whole minutes");
     let basis = Basis::read(&canonical).unwrap();
@@ -44,6 +44,19 @@ fn a_time_that_is_a_result_is_that_of_the_phases_and_is_proved() {
     let found = Examiner::new(&basis).report(&damaged).findings;
     assert!(found.iter().any(|f| f.place.contains("Lost later")), "{found:#?}");
     assert!(found.iter().any(|f| f.place.contains("battery/lasts")), "{found:#?}");
+}
+
+/// The audit wants no table and no sum of what the model does not tell.
+#[test]
+fn an_aircraft_without_phases_has_a_guide_all_the_same() {
+    let without = |text: String| match (text.find("\n[endurance]"), text.find("\n[flight.lesson]")) {
+        (Some(from), Some(to)) => format!("{}{}", &text[..from], &text[to..]),
+        _ => text,
+    };
+    let chapter =
+        "# Power\n\n{{ battery() }}\n\n{{ gains() }}\n\n{{ stages(shed=\"dme\") }}\n\n{{ drain() }}\n\n{{ loads() }}\n";
+    let (html, canonical) = guide_with(without, chapter);
+    assert!(!canonical.contains("[endurance]") && html.contains("id=\"loads/worked\""));
 }
 
 const LAMPS: &str = r#"

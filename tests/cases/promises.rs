@@ -144,7 +144,7 @@ fn exit_statuses_are_as_promised() {
         (&["trace", "templates/starter", "battery", "--picture", "battery.png"], 2),
         (&["trace", "templates/starter", "electrical"], 1),
         (&["check", "no-such-aircraft"], 2),
-        (&["guide", "templates/starter", "--formats", "pdf"], 2),
+        (&["guide", "templates/starter", "--formats", "paper"], 2),
     ];
     for (arguments, status) in cases {
         let called = call(arguments);

@@ -6,7 +6,7 @@
 //! **Does not know** the state of charge, the age beyond the share that the model gives, or how a consumer fails as the voltage falls.
 //!
 //! # Source
-//! An avionics installation manual, 190-02246-10 revision 11, page 3-38 (read): rating × 0.75, ampere-minutes by phase. Peukert's law,
+//! An avionics installation manual (read; its page stands beside the test): rating × 0.75, ampere-minutes by phase. Peukert's law,
 //! W. Peukert, Elektrotechnische Zeitschrift 20 (1897): `t = H (C / (I H))^k` (from memory). 14 CFR 23.1353(h) before 2017 (reprint
 //! read): at least 30 min, recognition and shedding included. That a standing drain empties a battery after capacity ÷ current: common
 //! practice, no source.

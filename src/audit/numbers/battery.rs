@@ -1,9 +1,9 @@
 //! The time on the battery alone: ampere minutes by phase.
 //!
 //! # Source
-//! Ampere minutes by phase: an avionics installation manual, 190-02246-10, page 3-38. Peukert's law (from memory): a current of `n` times
-//! that of the rating empties the battery `n` to the power of the exponent times as fast.
+//! Ampere minutes by phase: as installation manuals of avionics work it; the page stands beside the test against it.
 
+use super::store::{On, Store, Worked};
 use super::supply::Consumer;
 use super::{Want, WantedRow, figure, one};
 use crate::audit::page::Grid;
@@ -13,16 +13,6 @@ use crate::audit::speech::capital;
 use crate::audit::tables::Desk;
 use crate::audit::words::Words;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// What is on in a phase, by id: mean current.
-type On = BTreeMap<String, f64>;
-
-/// A phase worked out.
-struct Worked {
-    amps: f64,
-    counts_as: f64,
-    minutes: f64,
-}
 
 /// The whole of it.
 struct Spent {
@@ -35,43 +25,6 @@ struct Spent {
 impl Spent {
     fn total(&self) -> f64 {
         self.worked.iter().map(|w| w.minutes).sum()
-    }
-}
-
-/// What a battery gives.
-#[derive(Clone, Copy)]
-struct Store {
-    rated_ah: f64,
-    usable: f64,
-    exponent: f64,
-    over_h: Option<f64>,
-}
-
-impl Store {
-    fn counts_as(&self, amps: f64) -> f64 {
-        match self.over_h.map(|h| self.rated_ah / h) {
-            Some(rated) if amps > rated => rated * (amps / rated).powf(self.exponent),
-            _ => amps,
-        }
-    }
-
-    /// Minutes of each phase; none where the numbers give no end.
-    fn spend(&self, on: &[On], lasts: &[Option<f64>]) -> Option<Vec<Worked>> {
-        let mut left = self.rated_ah * self.usable * 60.0;
-        let counts: Vec<f64> = on.iter().map(|o| self.counts_as(o.values().sum())).collect();
-        let fixed: f64 = counts.iter().zip(lasts).map(|(c, t)| c * t.unwrap_or(0.0)).sum();
-        let rest = (left - fixed).max(0.0);
-        let mut worked = Vec::new();
-        for ((on, counts_as), lasts) in on.iter().zip(counts).zip(lasts) {
-            let wanted = lasts.unwrap_or(rest / counts_as);
-            let minutes = if counts_as > 0.0 { wanted.min(left / counts_as) } else { wanted };
-            if !minutes.is_finite() {
-                return None;
-            }
-            left = (left - counts_as * minutes).max(0.0);
-            worked.push(Worked { amps: on.values().sum(), counts_as, minutes });
-        }
-        Some(worked)
     }
 }
 
@@ -92,7 +45,7 @@ pub(in crate::audit) fn work_out_times(model: &mut PlainModel, words: &mut Words
 
 impl Desk<'_> {
     /// The battery of `[endurance]` and the state in which the alternator is lost.
-    pub(in crate::audit) fn battery_plan(&mut self) -> Option<(String, String)> {
+    pub(in crate::audit) fn battery_plan(&self) -> Option<(String, String)> {
         let plan = self.words.facts.plan.as_ref()?;
         Some((plan.battery.clone(), plan.state.clone().or_else(|| self.reference.clone())?))
     }
@@ -142,6 +95,11 @@ impl Desk<'_> {
             all.push(on.map(|c| (c.id.clone(), c.amps * self.duty(&c.id, &state))).collect());
         }
         Some(all)
+    }
+
+    /// The time on the battery with nothing more left off than the phases say, min.
+    pub(in crate::audit) fn minutes_on_battery(&mut self) -> Option<f64> {
+        Some(self.spent(&[])?.total())
     }
 
     fn spent(&mut self, shed: &[String]) -> Option<Spent> {

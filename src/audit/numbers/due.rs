@@ -20,9 +20,9 @@ const COUNTS: [(&str, &str, &str); 3] = [
 
 impl Desk<'_> {
     pub(in crate::audit) fn check_due(&mut self, grid: &Grid) {
-        let calls: Vec<Call> = self.book.iter().flat_map(|c| &c.calls).filter(|c| c.name == "due").cloned().collect();
-        let called = calls.into_iter().find_map(|call| Some((Day::read(call.get("done")?)?, call)));
-        let Some((date, call)) = called.filter(|(_, call)| is_captioned(&grid.caption, call)) else {
+        let calls = self.book.iter().flat_map(|c| &c.calls).filter(|c| c.name == "due");
+        let called = calls.filter(|call| is_captioned(&grid.caption, call)).cloned().next();
+        let Some((date, call)) = called.and_then(|call| Some((Day::read(call.get("done")?)?, call))) else {
             return self.notes.find("unreadable", grid.name(), &grid.caption, "the day and the counts of a call");
         };
         let rows: Vec<WantedRow> = self.words.inspections.iter().filter_map(|l| self.due_row(l, date, &call)).collect();

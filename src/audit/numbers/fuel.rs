@@ -11,7 +11,7 @@ use crate::audit::tables::Desk;
 
 impl Desk<'_> {
     /// Tanks that give fuel: id, what each holds, what of it is usable, gal.
-    fn fuel_tanks(&self) -> Vec<(String, f64, f64)> {
+    pub(in crate::audit) fn fuel_tanks(&self) -> Vec<(String, f64, f64)> {
         let gallons = |id: &str, key: &str| {
             let pounds = || self.words.facts.quantity(id, key, "lb").map(|lb| lb / 6.0);
             self.words.facts.quantity(id, key, "gal").or_else(pounds)

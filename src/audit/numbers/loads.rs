@@ -55,7 +55,7 @@ impl Desk<'_> {
     }
 
     /// States in which an alternator works, with what is on there of what it can carry.
-    fn loaded_states(&mut self) -> Vec<(String, LoadIn)> {
+    fn loaded_states(&self) -> Vec<(String, LoadIn)> {
         let ids: Vec<String> = self.words.states.keys().cloned().collect();
         let loads = ids.into_iter().filter_map(|id| self.load_in(&id).map(|load| (id, load)));
         loads.filter(|(_, load)| load.rating > 0.0).collect()
@@ -124,7 +124,7 @@ impl Desk<'_> {
     }
 
     /// Whether an alternator works in any state.
-    pub(super) fn has_loads(&mut self) -> bool {
+    pub(in crate::audit) fn has_loads(&self) -> bool {
         !self.loaded_states().is_empty()
     }
 

@@ -12,6 +12,7 @@ mod flights;
 mod fuel;
 mod loads;
 mod needles;
+mod store;
 mod sum;
 mod supply;
 
@@ -90,6 +91,11 @@ pub(super) fn one(want: Want) -> Vec<Want> {
 }
 
 /// A cell of one number.
+/// Whether a text is that number, rounded to its last digit.
+pub(in crate::audit) fn says(text: &str, number: f64, unit: &'static str) -> bool {
+    Want::number(number, unit).is_said_by(text)
+}
+
 pub(super) fn figure(number: f64, unit: &'static str) -> Vec<Want> {
     vec![Want::number(number, unit)]
 }

@@ -31,12 +31,28 @@ pub(in crate::audit) struct DrawnPanel {
     /// Upper left corner and width of its plate.
     pub(in crate::audit) corner: Spot,
     pub(in crate::audit) width: f64,
+    pub(in crate::audit) height: f64,
     /// Where the outlines of faces are put, and how much they are enlarged.
     pub(in crate::audit) outlines: Vec<(Spot, f64)>,
     /// Classes and middles of what is drawn.
     pub(in crate::audit) marks: Vec<(String, Spot)>,
     /// From where to where.
     pub(in crate::audit) needles: Vec<(Spot, Spot)>,
+    /// Numbers on the plate, with their middles.
+    pub(in crate::audit) numbers: Vec<(usize, Spot)>,
+    /// Lettering after it, up to the heading of the next.
+    pub(in crate::audit) words: Vec<String>,
+}
+
+/// The middle of a figure is so far above its base line, pt.
+const RISE: f64 = 2.9;
+
+impl DrawnPanel {
+    /// Whether it lies on the plate.
+    pub(in crate::audit) fn holds(&self, at: Spot) -> bool {
+        let (x, y) = (at.0 - self.corner.0, at.1 - self.corner.1);
+        x >= 0.0 && y >= 0.0 && x <= self.width && y <= self.height
+    }
 }
 
 impl Drawn {
@@ -47,7 +63,7 @@ impl Drawn {
             match element.name() {
                 "p" if has_class(element, "figure-title") => drawn.title = lines(inner).join(" "),
                 "li" => drawn.alternative.push(lines(inner).join(" ")),
-                "text" => drawn.legend.push(lines(inner).join(" ")),
+                "text" => drawn.note_text(element, lines(inner).join(" ")),
                 "rect" if has_class(element, "plate-edge") => drawn.begin_panel(element),
                 "use" => drawn.note_use(element),
                 _ => drawn.note_mark(element),
@@ -63,10 +79,24 @@ impl Drawn {
     }
 
     fn begin_panel(&mut self, plate: &Element) {
-        let heading = self.legend.last().cloned().unwrap_or_default();
-        self.legend.clear();
+        let heading = self.legend.pop().unwrap_or_default();
+        let words = std::mem::take(&mut self.legend);
+        if let Some(before) = self.panels.last_mut() {
+            before.words = words;
+        }
         let corner = (number(plate, "x"), number(plate, "y"));
-        self.panels.push(DrawnPanel { heading, corner, width: number(plate, "width"), ..DrawnPanel::default() });
+        let (width, height) = (number(plate, "width"), number(plate, "height"));
+        self.panels.push(DrawnPanel { heading, corner, width, height, ..DrawnPanel::default() });
+    }
+
+    /// A number on a plate is that of a face; all else is lettering beside.
+    fn note_text(&mut self, element: &Element, text: String) {
+        let at = (number(element, "x"), number(element, "y") - RISE);
+        let plate = self.panels.last_mut().filter(|panel| panel.holds(at));
+        match (plate, text.parse()) {
+            (Some(panel), Ok(number)) => panel.numbers.push((number, at)),
+            _ => self.legend.push(text),
+        }
     }
 
     fn note_use(&mut self, element: &Element) {

@@ -277,6 +277,14 @@ fn raw_text(node: ElementRef<'_>) -> String {
     node.descendants().filter_map(|n| n.value().as_text()).map(|t| t.to_string()).collect()
 }
 
+impl Page {
+    /// What is told beside drawings to those who do not see them.
+    pub(super) fn drawn_words(&self) -> impl Iterator<Item = &String> {
+        let told = self.plots.iter().flat_map(|p| p.rows.iter().flatten().chain(&p.head).chain([&p.told]));
+        self.drawn.iter().flat_map(|d| &d.alternative).chain(told)
+    }
+}
+
 impl Part {
     fn begun(node: ElementRef<'_>, element: &Element) -> Option<Self> {
         let chapter = has_class(element, "chapter");

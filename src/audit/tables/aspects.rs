@@ -115,6 +115,28 @@ impl Desk<'_> {
         self.words.things.get(id).and_then(|t| t.item.as_ref()).is_some_and(|item| listed.contains(item))
     }
 
+    /// What is lost later, on the card: what is in sight, and the buses.
+    pub(super) fn check_later_alone(&mut self, case: &Case) {
+        let lines = self.later_lines(case);
+        let place = case.at("Lost later");
+        let written: BTreeSet<&String> = lines.iter().flat_map(|line| &line.names).collect();
+        for effects in case.effects.clone() {
+            let names: BTreeSet<String> = lines.iter().flat_map(|line| line.meant(&effects, &written)).collect();
+            for id in names.iter().filter(|id| !effects.lost_later.contains_key(*id)) {
+                self.notes.find("name-extra", &place, heading(&self.words.name(id)), "no such name here");
+            }
+            let listed: Vec<String> = names.into_iter().collect();
+            let bus = |id: &String| self.words.things.get(id).is_some_and(|t| t.kind == "bus");
+            let wanted = effects.lost_later.keys().filter(|id| self.words.in_sight(id) || bus(id));
+            let missing: Vec<&String> =
+                wanted.filter(|id| !listed.contains(id) && !self.covered(id, &listed)).collect();
+            for id in missing {
+                self.notes.find("name-missing", &place, "nothing of it", heading(&self.words.name(id)));
+            }
+            self.check_times(&place, (&lines, &written), &effects);
+        }
+    }
+
     fn later_lines(&mut self, case: &Case) -> Vec<LaterLine> {
         let mut found = Vec::new();
         for line in case.row("Lost later") {
@@ -144,11 +166,14 @@ impl Desk<'_> {
 
     /// `main bus with all that is lost with it, clock`: what is lost with the bus and is not gone already is meant too.
     fn later_names(&mut self, case: &Case, text: &str) -> Option<(Vec<String>, Vec<String>)> {
-        let Some((bus, others)) = text.split_once(" with all that is lost with it, ") else {
+        const WITH: &str = " with all that is lost with it";
+        let parts =
+            text.split_once(" with all that is lost with it, ").or_else(|| Some((text.strip_suffix(WITH)?, "")));
+        let Some((bus, others)) = parts else {
             return Some((self.nodes.list(text, &[", "])?, Vec::new()));
         };
         let bus = self.nodes.find(bus)?;
-        let mut names = self.nodes.list(others, &[", "])?;
+        let mut names = if others.is_empty() { Vec::new() } else { self.nodes.list(others, &[", "])? };
         let fails = FaultName { item: bus.clone(), fault: "fails".to_owned() };
         let with = self.effects(&case.state, &fails).lost.iter().cloned().collect();
         names.push(bus);
@@ -172,9 +197,13 @@ impl Desk<'_> {
         let names: Vec<String> = lines.iter().flat_map(|line| line.meant(effects, &written)).collect();
         let expected = effects.lost_later.keys().cloned().collect();
         self.compare(&place, (&names, &expected));
+        self.check_times(&place, (lines, &written), effects);
+    }
+
+    fn check_times(&mut self, place: &str, (lines, written): (&[LaterLine], &BTreeSet<&String>), effects: &Effects) {
         for line in lines {
             let time = line.time;
-            for id in line.meant(effects, &written) {
+            for id in line.meant(effects, written) {
                 let Some(lapse) = effects.lost_later.get(&id) else { continue };
                 let agrees = match (time, lapse) {
                     (Some(shown), Lapse::Minutes(truth)) => (shown - truth).abs() < 1e-9,
@@ -183,7 +212,7 @@ impl Desk<'_> {
                 };
                 if !agrees {
                     let says = time.map_or_else(|| "in time".to_owned(), |minutes| format!("after {minutes} min"));
-                    self.notes.find("time-wrong", &place, format!("{id} {says}"), format!("{lapse:?}"));
+                    self.notes.find("time-wrong", place, format!("{id} {says}"), format!("{lapse:?}"));
                 }
             }
         }

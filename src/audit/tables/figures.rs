@@ -2,11 +2,11 @@
 //! model. The place of a sign on the plate says of what face it is; ids of elements are not read.
 
 use super::{Desk, Sort};
-use crate::audit::board::{Board, BoardFace, BoardScale};
+use crate::audit::board::{Board, BoardFace};
 use crate::audit::page::{Drawn, DrawnPanel, Page, Spot};
 use crate::audit::parts::FaultName;
 use crate::audit::situation::all_met;
-use crate::audit::speech::capital;
+use crate::audit::speech::{bare, capital};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Words of signs, with the class of what is drawn.
@@ -15,15 +15,28 @@ const SIGNS: &[(&str, &str)] = &[
     ("Gone in part", "in-part"),
     ("Misleading", "false"),
     ("Still tells", "still"),
+    ("Shows the loss", "shows"),
+    ("Not working before", "before"),
     ("Lit", "lit"),
     ("Opened", "opened"),
     ("Set", "set"),
 ];
+const STILL: &str = "Still tells ";
+const STOPPED: &str = "Gone, off the panel";
+const UNTOLD: &str = "Nothing tells";
+/// Heads of the lists below the panel in a state, with the sign of each.
+const LISTS: &[(&str, &str)] = &[
+    ("Away from rest: ", "Set"),
+    ("Lit: ", "Lit"),
+    ("Does not work: ", "Gone"),
+    ("Some of it is off or not fed: ", "Gone in part"),
+    ("Misleading: ", "Misleading"),
+];
 const AFTER: &str = "The panel if ";
+const PANEL: &str = "The panel";
 const STATES: &str = "The panel in each state";
-/// A scale begins so many degrees before the top, and runs over so many.
-const BEGIN: f64 = -140.0;
-const SWEEP: f64 = 280.0;
+/// A sign or number stands no farther from its face, pt.
+const BESIDE: f64 = 14.0;
 /// How far a mark may stand from its place, pt.
 const NEAR: f64 = 0.6;
 
@@ -40,6 +53,8 @@ impl Desk<'_> {
                     _ => self.unreadable(&drawn.name(), &drawn.title, "The panel if … fails (state)"),
                 }
                 self.check_outlines(drawn, page, board);
+            } else if drawn.title == PANEL {
+                self.check_positions_drawn(drawn, board);
             } else if drawn.title == STATES {
                 self.check_states_drawn(drawn, board);
                 self.check_outlines(drawn, page, board);
@@ -59,7 +74,7 @@ impl Desk<'_> {
             let worn = self.worn_after(board, (&fault, &state));
             let alerts = self.effects(&state, &fault).alerts.clone();
             let takes = !self.lights_of(board, &alerts).is_empty()
-                || ["Gone", "Gone in part", "Misleading"].iter().any(|sign| worn.contains_key(sign));
+                || ["Gone", "Gone in part", "Misleading", "Opened"].iter().any(|sign| worn.contains_key(sign));
             let key = (grid.chapter.clone(), fault, state);
             let there = drawn.iter().filter(|one| **one == key).count();
             if takes != (there > 0) {
@@ -81,35 +96,135 @@ impl Desk<'_> {
             return self.unreadable(&drawn.name(), format!("{} panels", drawn.panels.len()), "one panel");
         };
         self.compare_worn(drawn, "on the panel", (&signs_on(panel, board), &expected));
-        let said = self.said(&drawn.name(), &drawn.alternative);
-        self.compare_worn(drawn, "in words", (&said, &expected));
+        self.check_numbers(drawn, panel, board, &expected);
+        let lines = self.lines_after(&expected, (fault, state));
+        self.compare_entries(drawn, "in words", (&drawn.alternative, &lines));
         let mut legend: Vec<String> = Vec::new();
         for line in &drawn.legend {
-            let begins = SIGNS.iter().any(|(word, _)| line.starts_with(&format!("{word}: ")));
+            let begins = [STILL, STOPPED, UNTOLD].iter().any(|head| line.starts_with(head));
+            let begins = begins || SIGNS.iter().any(|(word, _)| line.starts_with(&format!("{word}: ")));
             match legend.last_mut() {
                 Some(entry) if !begins => *entry = format!("{entry} {line}"),
                 _ => legend.push(line.clone()),
             }
         }
-        let said = self.said(&drawn.name(), &legend);
-        self.compare_worn(drawn, "in the legend", (&said, &expected));
+        self.compare_entries(drawn, "in the legend", (&legend, &lines));
         self.check_needles(drawn, board, (fault, state));
     }
 
-    /// `Gone: attitude indicator, heading indicator`, a line a sign.
-    fn said(&mut self, place: &str, lines: &[String]) -> Worn {
-        let mut worn = Worn::new();
-        for line in lines {
-            let sign = line.split_once(": ").and_then(|(word, names)| {
-                let (word, _) = SIGNS.iter().find(|(known, _)| capital(word) == *known)?;
-                Some((*word, self.nodes.list(names, &[", "])?))
-            });
-            match sign {
-                Some((word, ids)) => worn.entry(word).or_default().extend(ids),
-                None => self.unreadable(place, line, "Sign: names"),
+    /// A number is that of the nearest face that wears a sign.
+    fn check_numbers(&mut self, drawn: &Drawn, panel: &DrawnPanel, board: &Board, worn: &Worn) {
+        let numbers = self.round_numbers();
+        let marked: BTreeSet<&String> =
+            worn.iter().filter(|(word, _)| **word != "Not working before").flat_map(|(_, ids)| ids).collect();
+        let scale = panel.width / board.width.max(1.0);
+        for (number, at) in &panel.numbers {
+            let on = ((at.0 - panel.corner.0) / scale, (at.1 - panel.corner.1) / scale);
+            let far = |id: &&&String| board.faces.get(**id).map_or(f64::MAX, |face| from_face(face, on) * scale);
+            let near = marked.iter().min_by(|a, b| far(a).total_cmp(&far(b))).filter(|id| far(id) <= BESIDE);
+            let wanted = near.and_then(|id| numbers.get(*id));
+            if wanted != Some(number) {
+                let wants = wanted.map_or_else(|| "no number".to_owned(), ToString::to_string);
+                self.notes.find(
+                    "drawing-wrong",
+                    format!("{}, number on the panel", drawn.name()),
+                    number.to_string(),
+                    wants,
+                );
             }
         }
-        worn
+    }
+
+    /// What legend and words say: heads, and what stands after each.
+    fn lines_after(&mut self, worn: &Worn, case: (&FaultName, &str)) -> BTreeMap<String, String> {
+        let numbers = self.round_numbers();
+        let mut lines = self.still_entries(&numbers, case);
+        for (word, ids) in worn.iter().filter(|(word, _)| **word != "Still tells") {
+            let named = self.in_walk(ids, &numbers);
+            let named: Vec<String> = named.iter().map(|(n, id)| format!("{n} {}", self.words.name(id))).collect();
+            lines.insert((*word).to_owned(), named.join(", "));
+        }
+        let stopped: Vec<String> = self.stopped(case).iter().map(|id| self.words.name(id)).collect();
+        if !stopped.is_empty() {
+            lines.insert(STOPPED.to_owned(), stopped.join(", "));
+        }
+        lines
+    }
+
+    fn in_walk(&self, ids: &BTreeSet<String>, numbers: &BTreeMap<String, usize>) -> Vec<(usize, String)> {
+        let mut all: Vec<(usize, String)> =
+            ids.iter().map(|id| (numbers.get(id).copied().unwrap_or_default(), id.clone())).collect();
+        all.sort();
+        all
+    }
+
+    /// What the words say of a state: of a control also where it stands.
+    fn lines_in(&self, worn: &Worn, state: &str) -> BTreeMap<String, String> {
+        let numbers = self.round_numbers();
+        let (positions, _) = self.model.setting(state);
+        let said = |word: &str, (number, id): &(usize, String)| match positions.get(id).filter(|_| word == "Set") {
+            Some(at) => format!("{number} {} {}", self.words.name(id), super::engraved(at)),
+            None => format!("{number} {}", self.words.name(id)),
+        };
+        let line = |(word, ids): (&&str, &BTreeSet<String>)| {
+            let named: Vec<String> = self.in_walk(ids, &numbers).iter().map(|one| said(word, one)).collect();
+            ((*word).to_owned(), named.join(", "))
+        };
+        worn.iter().map(line).collect()
+    }
+
+    /// What is listed below the panel in a state: its note, then a list a sign.
+    fn lists_in(&self, worn: &Worn, state: &str) -> Vec<String> {
+        let numbers = self.round_numbers();
+        let (positions, _) = self.model.setting(state);
+        let mut lists: Vec<String> = self.words.state_notes.get(state).cloned().into_iter().collect();
+        for (head, word) in LISTS {
+            let Some(ids) = worn.get(word) else { continue };
+            let one = |(number, id): &(usize, String)| match positions.get(id).filter(|_| *word == "Set") {
+                Some(at) => {
+                    let label = self.words.things.get(id).and_then(|t| t.label.clone());
+                    format!("{number} {} {}", label.unwrap_or_else(|| self.words.name(id)), super::engraved(at))
+                }
+                None => number.to_string(),
+            };
+            let named: Vec<String> = self.in_walk(ids, &numbers).iter().map(one).collect();
+            lists.push(format!("{head}{}", named.join(", ")));
+        }
+        lists
+    }
+
+    fn compare_lists(&mut self, drawn: &Drawn, name: &str, (found, wanted): (&[String], &[String])) {
+        for at in 0..found.len().max(wanted.len()) {
+            let (says, wants) = (found.get(at), wanted.get(at));
+            if says != wants {
+                let place = format!("{}, list below {name}", drawn.name());
+                let text = |of: Option<&String>| of.cloned().unwrap_or_default();
+                self.notes.find("drawing-wrong", place, text(says), text(wants));
+            }
+        }
+    }
+
+    fn compare_entries(&mut self, drawn: &Drawn, place: &str, (found, wanted): (&[String], &BTreeMap<String, String>)) {
+        let mut said: BTreeMap<String, String> = BTreeMap::new();
+        for line in found {
+            match line.split_once(": ") {
+                Some((head, rest)) => {
+                    if let Some(twice) = said.insert(head.to_owned(), rest.to_owned()) {
+                        self.unreadable(&drawn.name(), twice, "each head once");
+                    }
+                }
+                None => self.unreadable(&drawn.name(), line, "Sign: numbers and names"),
+            }
+        }
+        let heads: BTreeSet<&String> = said.keys().chain(wanted.keys()).collect();
+        for head in heads {
+            let (says, wants) = (said.get(head), wanted.get(head));
+            if says.map(|s| bare(s)) != wants.map(|s| bare(s)) {
+                let text = |of: Option<&String>| of.cloned().unwrap_or_default();
+                let place = format!("{}, “{head}” {place}", drawn.name());
+                self.notes.find("drawing-wrong", place, text(says), text(wants));
+            }
+        }
     }
 
     fn compare_worn(&mut self, drawn: &Drawn, place: &str, (found, expected): (&Worn, &Worn)) {
@@ -127,12 +242,13 @@ impl Desk<'_> {
     }
 
     /// What each face of the panel wears after a fault.
-    fn worn_after(&mut self, board: &Board, (fault, state): (&FaultName, &str)) -> Worn {
+    pub(super) fn worn_after(&mut self, board: &Board, (fault, state): (&FaultName, &str)) -> Worn {
         let effects = self.effects(state, fault);
         let (named, opened) = self.taken_and_opened(fault, state);
         let told = |id: &String| named.contains(id) || self.words.in_sight(id);
         let gone = |id: &String| (effects.lost.contains(id) || effects.gone_itself.contains(id)) && told(id);
-        let sources: BTreeSet<&str> = effects.still_tells.values().flatten().map(|s| item_of(&s.node)).collect();
+        let sources: BTreeSet<String> = self.still_told((fault, state)).into_iter().flat_map(|t| t.items).collect();
+        let before = self.idle_before(board, state);
         let mut worn = Worn::new();
         for id in board.faces.keys() {
             let all = self.words.with_functions(id);
@@ -141,18 +257,38 @@ impl Desk<'_> {
                     worn.entry(word).or_default().insert(id.clone());
                 }
             };
-            let dead = gone(id);
+            let breaker = self.words.things.get(id).is_some_and(|t| matches!(t.kind.as_str(), "breaker" | "fuse"));
+            let open = opened.contains(id) || breaker && gone(id);
+            let dead = !open && gone(id);
             wear("Gone", dead);
             wear("Gone in part", !dead && all.iter().any(|n| n != id && gone(n)));
             wear("Misleading", !dead && all.iter().any(|n| effects.misleading.contains(n) && told(n)));
-            wear("Still tells", !dead && sources.contains(id.as_str()));
-            wear("Opened", opened.contains(id));
+            wear("Still tells", sources.contains(id));
+            wear("Shows the loss", effects.gauges.contains(id));
+            wear("Opened", open);
+            wear("Not working before", before.contains(id) && !effects.runs_unasked.contains(id));
         }
         let lit = self.lit(board, state, Some(fault));
         if !lit.is_empty() {
             worn.insert("Lit", lit);
         }
         worn
+    }
+
+    /// What hangs on something and did not work before the fault.
+    fn idle_before(&mut self, board: &Board, state: &str) -> BTreeSet<String> {
+        let Some(answer) = self.answer(state) else { return BTreeSet::new() };
+        let idle = |id: &&String| self.hangs(id) && !answer.works.contains(*id);
+        board.faces.keys().filter(idle).cloned().collect()
+    }
+
+    /// It, or a function of it, needs or senses something; it is of no conducting kind.
+    fn hangs(&self, id: &str) -> bool {
+        let asks = |n: &String| {
+            let node = self.model.number.get(n).map(|n| &self.model.nodes[*n]);
+            node.is_some_and(|n| !n.needs.is_empty() || !n.senses.is_empty())
+        };
+        !self.words.conducts(id) && self.words.with_functions(id).iter().any(asks)
     }
 
     /// What a fault takes by itself, and what it opens.
@@ -190,9 +326,8 @@ impl Desk<'_> {
         for id in board.faces.keys() {
             let all = self.words.with_functions(id);
             let node = |n: &String| self.model.number.get(n).map(|n| &self.model.nodes[*n]);
-            let asks = |n: &String| node(n).is_some_and(|n| !n.needs.is_empty() || !n.senses.is_empty());
             let mut wear = |word: &'static str| worn.entry(word).or_default().insert(id.clone());
-            if !self.words.conducts(id) && all.iter().any(asks) {
+            if self.hangs(id) {
                 match (answer.false_nodes.contains(id), answer.works.contains(id)) {
                     (true, _) => drop(wear("Misleading")),
                     (_, false) => drop(wear("Gone")),
@@ -201,7 +336,8 @@ impl Desk<'_> {
                 }
             }
             let control = node(id).and_then(|n| n.control.as_ref());
-            if control.is_some_and(|c| positions.get(id).is_some_and(|at| *at != c.rest)) {
+            let off = self.is_off_with(id, &positions, &mut Vec::new());
+            if control.is_some_and(|c| !off && positions.get(id).is_some_and(|at| *at != c.rest)) {
                 wear("Set");
             }
         }
@@ -212,10 +348,22 @@ impl Desk<'_> {
         worn
     }
 
+    /// A control that it is off with stands where it does not conduct, or is off with another that does.
+    fn is_off_with(&self, id: &str, positions: &BTreeMap<String, String>, seen: &mut Vec<String>) -> bool {
+        let control = |id: &str| self.model.number.get(id).and_then(|n| self.model.nodes[*n].control.as_ref());
+        let Some(parent) = control(id).and_then(|c| c.off_with.clone()).filter(|p| !seen.contains(p)) else {
+            return false;
+        };
+        seen.push(parent.clone());
+        let open =
+            control(&parent).is_some_and(|c| positions.get(&parent).is_some_and(|at| !c.conducts_in.contains(at)));
+        open || self.is_off_with(&parent, positions, seen)
+    }
+
     fn check_states_drawn(&mut self, drawn: &Drawn, board: &Board) {
         let mut left: BTreeMap<String, String> =
             self.words.states.iter().map(|(id, n)| (n.clone(), id.clone())).collect();
-        for panel in &drawn.panels {
+        for (at, panel) in drawn.panels.iter().enumerate() {
             let name = panel.heading.strip_suffix(": not reached").unwrap_or(&panel.heading);
             let Some(state) = left.remove(name) else {
                 self.unreadable(&drawn.name(), &panel.heading, "the name of a state, once");
@@ -235,8 +383,12 @@ impl Desk<'_> {
             let begin = format!("{}, ", panel.heading);
             let lines: Vec<String> =
                 drawn.alternative.iter().filter_map(|l| l.strip_prefix(&begin)).map(str::to_owned).collect();
-            let said = self.said(&drawn.name(), &lines);
-            self.compare_worn(drawn, &format!("in words of {name}"), (&said, &expected));
+            let lines: Vec<String> = lines.iter().map(|line| capital(line)).collect();
+            let wanted = self.lines_in(&expected, &state);
+            self.compare_entries(drawn, &format!("in words of {name}"), (&lines, &wanted));
+            let wanted = self.lists_in(&expected, &state);
+            let found = lists_below(panel_words(drawn, at));
+            self.compare_lists(drawn, name, (&found, &wanted));
         }
         for name in left.keys() {
             self.notes.find("drawing-missing", drawn.name(), "no panel", name);
@@ -264,100 +416,55 @@ impl Desk<'_> {
     }
 }
 
-/// Needles.
-impl Desk<'_> {
-    fn check_needles(&mut self, drawn: &Drawn, board: &Board, case: (&FaultName, &str)) {
-        let Some(panel) = drawn.panels.first() else { return };
-        let mut left = panel.needles.clone();
-        for (id, face) in board.faces.iter().filter(|(_, f)| f.face == "dial") {
-            let Some(scale) = &face.scale else { continue };
-            let at = on_page(panel, board, face.at);
-            let own: Vec<(Spot, Spot)> = left.iter().filter(|(from, _)| near(*from, at)).copied().collect();
-            left.retain(|(from, _)| !near(*from, at));
-            let shown: Vec<f64> = own.iter().map(|needle| reading(*needle, scale)).collect();
-            let expected = self.needle(board, id, case);
-            let close = |a: f64, b: f64| (a - b).abs() <= 0.012 * (scale.to - scale.from).abs();
-            let right = match (shown.as_slice(), expected) {
-                ([], None) => true,
-                ([one], Some(wanted)) => close(*one, wanted),
-                _ => false,
-            };
-            if !right {
-                let place = format!("{}, needle of the {}", drawn.name(), self.words.name(id));
-                let says = shown.iter().map(|n| format!("{n:.1}")).collect::<Vec<_>>().join(", ");
-                self.notes.find("needle-wrong", place, says, expected.map_or("none".to_owned(), |n| format!("{n:.1}")));
-            }
-        }
-        if !left.is_empty() {
-            self.notes.find("needle-wrong", drawn.name(), format!("{} needles on no dial", left.len()), "none");
-        }
+/// Lettering below a panel; what comes after the last one ends where the samples of signs begin.
+fn panel_words(drawn: &Drawn, at: usize) -> Vec<String> {
+    if at + 1 < drawn.panels.len() {
+        return drawn.panels.get(at).map_or_else(Vec::new, |panel| panel.words.clone());
     }
-
-    /// Where a needle stands after a fault; none where that is not known, or in a state whose usual readings the model does not tell.
-    fn needle(&mut self, board: &Board, id: &str, (fault, state): (&FaultName, &str)) -> Option<f64> {
-        if self.reference.as_deref() != Some(state) {
-            return None;
-        }
-        let effects = self.effects(state, fault);
-        let worked = self.answer(state)?.works.contains(id);
-        let misled = self.worn_after(board, (fault, state)).get("Misleading").is_some_and(|all| all.contains(id));
-        let scale = board.faces.get(id)?.scale.as_ref()?;
-        if misled || !worked || effects.gone_itself.contains(id) {
-            return None;
-        }
-        if !effects.lost.contains(id) {
-            let senses = self.model.number.get(id).map_or(0, |n| self.model.nodes[*n].senses.len());
-            let falls = scale.unfed.as_deref() == Some("falls to zero") && senses == 1;
-            return if effects.gauges.contains(id) { scale.rests.filter(|_| falls) } else { scale.usual };
-        }
-        let missed = effects.missed.get(id).cloned().unwrap_or_default();
-        let on_loss = self.words.things.get(id).map_or(&[][..], |t| &t.on_loss);
-        let looks: BTreeSet<&str> =
-            on_loss.iter().filter(|(what, ..)| missed.contains(what)).map(|(_, looks, _)| looks.as_str()).collect();
-        match (looks.len(), looks.first().copied(), scale.unfed.as_deref()) {
-            (1, Some("zero"), _) => scale.rests.or(Some(scale.from)),
-            (1, Some("full"), _) => Some(scale.to),
-            (1, Some("centred"), _) => Some(scale.from.midpoint(scale.to)),
-            (1, Some("freezes"), _) | (0, _, Some("stays")) => scale.usual,
-            (0, _, Some("falls to zero")) => scale.rests,
-            _ => None,
-        }
-    }
+    let sample = |line: &&String| !LISTS.iter().any(|(head, _)| capital(line) == head.trim_end_matches(": "));
+    drawn.legend.iter().take_while(sample).cloned().collect()
 }
 
-fn item_of(node: &str) -> &str {
-    node.split('.').next().unwrap_or(node)
+/// Lines put together to lists: each begins with its head, the first with the note.
+fn lists_below(lines: Vec<String>) -> Vec<String> {
+    let mut lists: Vec<String> = Vec::new();
+    for line in lines {
+        match lists.last_mut() {
+            Some(list) if !LISTS.iter().any(|(head, _)| line.starts_with(head)) => *list = format!("{list} {line}"),
+            _ => lists.push(line),
+        }
+    }
+    lists
 }
 
-fn near(a: Spot, b: Spot) -> bool {
+pub(super) fn near(a: Spot, b: Spot) -> bool {
     (a.0 - b.0).abs() <= NEAR && (a.1 - b.1).abs() <= NEAR
 }
 
 /// A place on the panel, on the page.
-fn on_page(panel: &DrawnPanel, board: &Board, at: Spot) -> Spot {
+pub(super) fn on_page(panel: &DrawnPanel, board: &Board, at: Spot) -> Spot {
     let scale = panel.width / board.width.max(1.0);
     (panel.corner.0 + at.0 * scale, panel.corner.1 + at.1 * scale)
 }
 
-/// What a needle reads, from where it points.
-fn reading((from, to): (Spot, Spot), scale: &BoardScale) -> f64 {
-    let degrees = libm::atan2(to.0 - from.0, from.1 - to.1).to_degrees();
-    scale.from + (degrees - BEGIN) / SWEEP * (scale.to - scale.from)
-}
-
-/// What is drawn on each face, by where it stands. A mark on no face counts for nothing: it is a sample of the legend.
+/// What is drawn on each face, or beside it, by where it stands. A mark off the plate counts for nothing: it is a sample of the legend.
 fn signs_on(panel: &DrawnPanel, board: &Board) -> Worn {
     let scale = panel.width / board.width.max(1.0);
     let mut worn = Worn::new();
     for (classes, at) in &panel.marks {
         let on = ((at.0 - panel.corner.0) / scale, (at.1 - panel.corner.1) / scale);
-        let holds = |f: &BoardFace| {
-            (on.0 - f.at.0).abs() <= f.size.0 / 2.0 + 0.5 && (on.1 - f.at.1).abs() <= f.size.1 / 2.0 + 0.5
-        };
         let Some((word, _)) = SIGNS.iter().find(|(_, class)| classes.split(' ').any(|c| c == *class)) else { continue };
-        if let Some((id, _)) = board.faces.iter().find(|(_, face)| holds(face)) {
+        let near = board.faces.iter().map(|(id, face)| (from_face(face, on) * scale, id));
+        let near = near.filter(|_| panel.holds(*at)).min_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((_, id)) = near.filter(|(far, _)| *far <= BESIDE) {
             worn.entry(word).or_default().insert(id.clone());
         }
     }
     worn
+}
+
+/// How far a spot is from a face, mm; nothing on it.
+fn from_face(face: &BoardFace, at: Spot) -> f64 {
+    let beyond = |at: f64, middle: f64, size: f64| ((at - middle).abs() - size / 2.0).max(0.0);
+    libm::hypot(beyond(at.0, face.at.0, face.size.0), beyond(at.1, face.at.1, face.size.1))
 }

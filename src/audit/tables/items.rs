@@ -19,7 +19,7 @@ impl Desk<'_> {
     }
 
     /// Reads each row by the name in one of its cells.
-    fn rows_named(
+    pub(super) fn rows_named(
         &mut self,
         grid: &Grid,
         column: usize,

@@ -52,32 +52,43 @@ impl Desk<'_> {
     }
 
     fn still_line(&self, information: &str, effects: &Effects) -> String {
+        let (mut line, mut said) = (self.still_briefly(information, effects), Vec::new());
+        for source in effects.still_tells.get(information).into_iter().flatten().filter(|s| s.indirectly) {
+            let note = self.told_by(&source.node, information).and_then(|t| t.note.as_ref());
+            if let Some(note) = note.filter(|note| !said.contains(note)) {
+                said.push(note);
+                line.push_str(&format!(" {note}"));
+            }
+        }
+        line
+    }
+
+    fn told_by(&self, node: &str, information: &str) -> Option<&crate::audit::words::Tells> {
+        let fits = |t: &&crate::audit::words::Tells| t.information == information;
+        self.words.things.get(node)?.tells.iter().filter(fits).min_by_key(|t| t.indirectly)
+    }
+
+    /// The sources that remain, each within its limits, without what is noted of them.
+    pub(super) fn still_briefly(&self, information: &str, effects: &Effects) -> String {
         let name = self.words.information.get(information).map_or(information, String::as_str);
         let sources = effects.still_tells.get(information).map_or(&[][..], Vec::as_slice);
         if sources.is_empty() {
             return format!("{}: nothing.", heading(name));
         }
-        let (mut list, mut notes, mut said) = (Vec::new(), String::new(), Vec::new());
+        let mut list = Vec::new();
         for source in sources {
-            let thing = self.words.things.get(&source.node);
-            let tells = thing.and_then(|t| {
-                let fits = |t: &&crate::audit::words::Tells| t.information == information;
-                t.tells.iter().filter(fits).min_by_key(|t| t.indirectly)
-            });
             let mut limits: Vec<String> = Vec::new();
             if source.indirectly {
                 limits.push("indirectly".to_owned());
-                let note = tells.and_then(|t| t.note.as_ref()).map(|note| format!(" {note}"));
-                notes.extend(note.filter(|note| !said.contains(note)).inspect(|note| said.push(note.clone())));
             }
-            limits.extend(tells.and_then(|t| t.only.clone()));
+            limits.extend(self.told_by(&source.node, information).and_then(|t| t.only.clone()));
             if let Some(Lapse::Minutes(minutes)) = source.until {
                 limits.push(format!("for {minutes} min"));
             }
             let limits = if limits.is_empty() { String::new() } else { format!(" ({})", limits.join("; ")) };
             list.push(format!("{}{limits}", self.words.name(&source.node)));
         }
-        format!("{}: {}.{notes}", heading(name), list.join(", "))
+        format!("{}: {}.", heading(name), list.join(", "))
     }
 
     /// Each hazard with its word and sentence, while what holds, and what ends it.

@@ -1,6 +1,7 @@
 //! Every table of a known sort, row for row and cell for cell. What sort a table is, its visible headings decide.
 
 mod aspects;
+mod card;
 mod carries;
 mod chain;
 mod chains;
@@ -14,7 +15,9 @@ mod known;
 mod matrix;
 mod numbers;
 mod own;
+mod pointers;
 mod remedy;
+mod rings;
 mod round;
 mod suspects;
 mod topics;
@@ -155,6 +158,8 @@ pub(super) struct Desk<'a> {
     states: BTreeMap<String, Option<Arc<StateAnswer>>>,
     pub(super) told: Vec<Told>,
     pub(super) stands: Vec<Stands>,
+    /// Tables of the card that were read.
+    card: card::Seen,
     pub(super) notes: Notes,
 }
 
@@ -179,6 +184,7 @@ impl<'a> Desk<'a> {
             states: BTreeMap::new(),
             told: Vec::new(),
             stands: Vec::new(),
+            card: card::Seen::new(),
             notes: Notes::default(),
         }
     }
@@ -188,6 +194,7 @@ impl<'a> Desk<'a> {
         self.notes = notes;
         self.told.clear();
         self.stands.clear();
+        self.card.clear();
         self.note_ambiguous();
     }
 

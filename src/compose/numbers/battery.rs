@@ -28,8 +28,9 @@ struct Operands {
 }
 
 impl Composer<'_> {
-    /// The phases of the model on its battery; nothing, with an error kept where it cannot be worked out.
+    /// The phases of the model on its battery; nothing where it has none, or with an error kept where it cannot be worked out.
     pub fn on_battery(&mut self, span: Span) -> Option<OnBattery> {
+        self.model.endurance.as_ref()?;
         let plan = battery::plan(self.model, self.analysis, &[])?;
         let battery = Battery::of(self.model, plan.battery)?;
         match battery.endurance(&plan.phases()) {

@@ -16,10 +16,10 @@ impl Composer<'_> {
     pub(super) fn endurance_plot(&mut self, call: &Call) -> Option<Made> {
         let shed = self.shed(call)?;
         let (model, analysis) = (self.model, self.analysis);
-        let plan = battery::plan(model, analysis, &[]);
+        let plan = model.endurance.as_ref().and_then(|_| battery::plan(model, analysis, &[]));
         let Some((plan, of)) = plan.and_then(|p| Battery::of(model, p.battery).map(|b| (p, b))) else {
-            let help = "say `capacity` of a battery, and a state in which the alternator is lost";
-            self.lacking(call, "a battery with a capacity", help);
+            let help = "say `capacity` of a battery, and name it in `[endurance]` with its phases";
+            self.lacking(call, "phases on a battery with a capacity", help);
             return None;
         };
         let stages = match battery::stages(model, analysis, &shed, &of) {

@@ -12,7 +12,7 @@ mod rows;
 mod state;
 mod suspects;
 
-pub use rows::{Aspect, matters};
+pub use rows::{Aspect, later_groups, matters};
 
 use super::composer::Composer;
 use super::phrase::say;

@@ -190,14 +190,10 @@ impl Composer<'_> {
 
     /// Things that stop at the same time for the same cause stand in one line.
     fn later_lines(&mut self, effects: &Effects) -> Vec<Line> {
-        let mut groups: Vec<(LostLater, Vec<NodeIx>)> = Vec::new();
-        for later in &effects.lost_later {
-            match groups.iter_mut().find(|(g, _)| g.in_min == later.in_min && g.because == later.because) {
-                Some((_, nodes)) => nodes.push(later.node),
-                None => groups.push((later.clone(), vec![later.node])),
-            }
-        }
-        groups.iter().map(|(later, nodes)| Line { node: None, says: self.later_line(effects, later, nodes) }).collect()
+        later_groups(effects)
+            .iter()
+            .map(|(later, nodes)| Line { node: None, says: self.later_line(effects, later, nodes) })
+            .collect()
     }
 
     fn later_line(&mut self, effects: &Effects, later: &LostLater, nodes: &[NodeIx]) -> Inlines {
@@ -223,7 +219,7 @@ impl Composer<'_> {
     }
 
     /// A bus among these, and what is lost with it that works now, where that saves a long list.
-    fn bus_with_much(&mut self, effects: &Effects, nodes: &[NodeIx]) -> Option<(NodeIx, Vec<NodeIx>)> {
+    pub fn bus_with_much(&mut self, effects: &Effects, nodes: &[NodeIx]) -> Option<(NodeIx, Vec<NodeIx>)> {
         const MUCH: usize = 8;
         let model = self.model;
         let fails = |one: &Effects, bus: NodeIx| matches!(one.question.faults[..], [f] if model[f].of == bus && model[f].id.as_str() == "fails");
@@ -243,7 +239,8 @@ impl Composer<'_> {
         buses.filter_map(lost_with).max_by_key(|(_, lost)| lost.len())
     }
 
-    fn later_cause(&self, effects: &Effects, later: &LostLater) -> Inlines {
+    /// Why something is lost later.
+    pub fn later_cause(&self, effects: &Effects, later: &LostLater) -> Inlines {
         let (stores, others): (Vec<NodeIx>, Vec<NodeIx>) =
             later.because.iter().partition(|n| self.model[**n].lasts.is_some());
         let mut causes: Vec<Inlines> = Vec::new();
@@ -273,7 +270,8 @@ impl Composer<'_> {
         coming
     }
 
-    fn minutes(&mut self, later: &LostLater, minutes: f64) -> Inline {
+    /// When something is lost later.
+    pub fn minutes(&mut self, later: &LostLater, minutes: f64) -> Inline {
         let causes: Vec<&str> = later.because.iter().map(|n| self.model[*n].id.as_str()).collect();
         let shown = format!("{} min", plain_number(minutes));
         let computed = later.because.iter().any(|n| matches!(self.model[*n].lasts, Some(Lasts::Result(_))));
@@ -326,28 +324,32 @@ impl Composer<'_> {
     }
 
     fn still_tells_line(&mut self, effects: &Effects, still: &StillTells) -> Inlines {
+        let mut line = self.still_tells_briefly(effects, still);
+        let mut notes: Vec<&String> = Vec::new();
+        for (node, at) in &still.sources {
+            let tells = self.model[*node].tells.get(*at);
+            let note = tells.filter(|t| t.how == How::Indirectly).and_then(|t| t.note.as_ref());
+            if let Some(note) = note.filter(|note| !notes.contains(note)) {
+                notes.push(note);
+                then_sentence(&mut line, vec![quoted(format!("{}/tells", self.model[*node].id), note)]);
+            }
+        }
+        line
+    }
+
+    /// Every source that remains of a piece of information, with its limits, without the notes of the author.
+    pub fn still_tells_briefly(&mut self, effects: &Effects, still: &StillTells) -> Inlines {
         let information = self.words.information(still.information);
         if still.sources.is_empty() {
             return say("still-nothing", &[("information", information.into())]);
         }
         let mut sources = Vec::new();
-        let mut notes = Vec::new();
         for (node, at) in &still.sources {
             let Some(tells) = self.model[*node].tells.get(*at) else { continue };
             let limits = self.limits(effects, *node, tells);
             sources.push(say("tells-source", &[("thing", self.words.node(*node).into()), ("part", limits.into())]));
-            if let (How::Indirectly, Some(note)) = (tells.how, &tells.note) {
-                if !notes.iter().any(|(_, said)| said == note) {
-                    notes.push((*node, note.clone()));
-                }
-            }
         }
-        let mut line =
-            say("still-tells", &[("information", information.into()), ("part", joined(sources, ", ").into())]);
-        for (node, note) in notes {
-            then_sentence(&mut line, vec![quoted(format!("{}/tells", self.model[node].id), &note)]);
-        }
-        line
+        say("still-tells", &[("information", information.into()), ("part", joined(sources, ", ").into())])
     }
 
     /// Within what limits a source tells: indirectly, only so, for so long.
@@ -503,6 +505,18 @@ impl Composer<'_> {
             _ => plain(seen.iter().map(line).collect()),
         }
     }
+}
+
+/// What stops at the same time for the same cause.
+pub fn later_groups(effects: &Effects) -> Vec<(LostLater, Vec<NodeIx>)> {
+    let mut groups: Vec<(LostLater, Vec<NodeIx>)> = Vec::new();
+    for later in &effects.lost_later {
+        match groups.iter_mut().find(|(g, _)| g.in_min == later.in_min && g.because == later.because) {
+            Some((_, nodes)) => nodes.push(later.node),
+            None => groups.push((later.clone(), vec![later.node])),
+        }
+    }
+    groups
 }
 
 fn plain(lines: Vec<Inlines>) -> Vec<Line> {

@@ -1,8 +1,8 @@
 //! Round faces with a scale: arcs, marks, numerals and needle from what the model says of the scale.
 
-use super::face::{Look, bezel, circle, polygon};
+use super::face::{Look, bezel, circle, frame, polygon};
 use crate::base::Quantity;
-use crate::diagram::geometry::Point;
+use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{SIZE, width};
 use crate::diagram::outline::on_circle;
 use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
@@ -24,16 +24,70 @@ pub(super) fn dial(scale: Option<&Scale>, middle: Point, radius: f64, look: Look
         return shapes.into_iter().map(Mark::Shape).collect();
     };
     shapes.extend(scale.arcs.iter().flat_map(|arc| arc_shapes(scale, arc, middle, radius)));
-    let (step, letters) = numbered(scale, middle, radius);
+    let (step, letters) =
+        if scale.unnumbered { (step(scale, 8.0), Vec::new()) } else { numbered(scale, middle, radius) };
     let parts = if look.lettered { 5 } else { 1 };
     shapes.extend(ticks(scale, step, parts).into_iter().map(|(degrees, long)| tick(middle, radius, degrees, long)));
+    let stands = look.needle.and_then(|n| degrees_of(scale, n));
+    shapes.extend(stands.into_iter().flat_map(|at| needle(middle, radius * 0.7, at)));
     let mut marks: Vec<Mark> = shapes.into_iter().map(Mark::Shape).collect();
     if look.lettered {
-        marks.extend(letters.into_iter().map(Mark::Words));
+        marks.extend(letters.into_iter().flat_map(|words| over(words, (middle, radius), stands)));
     }
-    let stands = look.needle.and_then(|n| degrees_of(scale, n));
-    marks.extend(stands.into_iter().flat_map(|at| needle(middle, radius * 0.7, at)).map(Mark::Shape));
     marks
+}
+
+/// Lettering; where a needle runs under it, on a pale ground.
+pub(super) fn over(words: Lettering, (middle, radius): (Point, f64), needle: Option<f64>) -> Vec<Mark> {
+    let rect = words.rect();
+    let touched = |degrees: f64| {
+        (0..=20)
+            .map(|n| on_circle(middle, radius * 0.7 * f64::from(n) / 20.0, degrees))
+            .any(|p| rect.inset(-1.5).holds(p))
+    };
+    let ground = Shape { class: "veil", weight: 0.0, form: Form::Rect(rect.inset(-0.4), 1.0) };
+    let ground = needle.filter(|d| touched(*d)).map(|_| Mark::Shape(ground));
+    ground.into_iter().chain([Mark::Words(words)]).collect()
+}
+
+/// An altimeter: a turn of the long pointer is a thousand of its unit, one of the short pointer ten thousand; the window shows to
+/// which pressure it is set.
+pub(super) fn altimeter(scale: Option<&Scale>, middle: Point, radius: f64, look: Look) -> Vec<Mark> {
+    let mut shapes = bezel(middle, radius);
+    let parts = if look.lettered { 50 } else { 10 };
+    shapes.extend((0..parts).map(|n| {
+        let long = n * 10 % parts == 0;
+        tick(middle, radius, 360.0 * f64::from(n) / f64::from(parts), long)
+    }));
+    let window = Rect::new(middle.x + radius * 0.2, middle.y - radius * 0.1, radius * 0.34, radius * 0.2);
+    shapes.push(frame("glass", window, 0.7, 1.0));
+    let turns = look.needle.map(|number| pointers(number));
+    if let Some((hundreds, thousands)) = turns {
+        shapes.extend(needle(middle, radius * 0.7, hundreds));
+        shapes.push(short_pointer(middle, radius * 0.42, thousands));
+    }
+    let mut marks: Vec<Mark> = shapes.into_iter().map(Mark::Shape).collect();
+    if look.lettered {
+        let figure = |n: i32| letters(n.to_string(), on_circle(middle, radius * 0.56, 36.0 * f64::from(n)));
+        let unit = scale.map_or(String::new(), |s| format!("100 {}", s.span.unit.symbol));
+        // On the side from which both pointers point away.
+        let up = |degrees: f64| libm::cos(degrees.to_radians());
+        let side = if turns.is_some_and(|(long, short)| up(long) + up(short) > 0.0) { 0.26 } else { -0.24 };
+        marks.push(Mark::Words(letters(unit, Point::new(middle.x, middle.y + radius * side))));
+        marks.extend((0..10).map(figure).flat_map(|words| over(words, (middle, radius), turns.map(|t| t.0))));
+    }
+    marks
+}
+
+/// Degrees of the long and the short pointer of an altimeter.
+pub(in crate::diagram) fn pointers(number: f64) -> (f64, f64) {
+    (number.rem_euclid(1000.0) * 0.36, number.rem_euclid(10_000.0) * 0.036)
+}
+
+/// Short and broad, so that it is told from the long one.
+fn short_pointer(middle: Point, length: f64, degrees: f64) -> Shape {
+    let side = |turn: f64| on_circle(on_circle(middle, length * 0.62, degrees), length * 0.2, degrees + turn);
+    polygon("part-solid", vec![on_circle(middle, length, degrees), side(90.0), middle, side(-90.0)])
 }
 
 /// The closest numerals that stand apart, and the step between them.
@@ -134,7 +188,18 @@ fn arc_shapes(scale: &Scale, marked: &ScaleArc, middle: Point, radius: f64) -> V
         return vec![edge, ray(class, middle, begin, (radius * 0.75, radius * 0.93), radius * 0.05 + 0.6)];
     };
     let arc = |class: &'static str, weight: f64| Shape { class, weight, form: Form::Arc(middle, inner, begin, end) };
-    vec![arc("arc-edge", radius * 0.08 + 0.7), arc(class, radius * 0.08)]
+    // White is told by its dark edges, yellow by its bars: in grey and on a white face too.
+    let edge = if marked.mark == ArcMark::White { 2.2 } else { 0.7 };
+    let mut shapes = vec![arc("arc-edge", radius * 0.08 + edge), arc(class, radius * 0.08)];
+    if marked.mark == ArcMark::Yellow {
+        let count = ((end - begin) / 5.0).floor().clamp(1.0, 60.0) as i32;
+        let bar = |n: i32| {
+            let at = begin + (end - begin) * (f64::from(n) + 0.5) / f64::from(count);
+            (on_circle(middle, inner - radius * 0.04, at), on_circle(middle, inner + radius * 0.04, at))
+        };
+        shapes.push(Shape { class: "part", weight: 0.7, form: Form::Strokes((0..count).map(bar).collect()) });
+    }
+    shapes
 }
 
 fn arc_class(mark: ArcMark) -> &'static str {

@@ -1,6 +1,6 @@
 //! Faces: plain forms of our own, true in size and in what the scale says.
 
-use super::dial::{dial, ray};
+use super::dial::{altimeter, dial, ray};
 use super::radio_dial::{bearing, course};
 use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{SIZE, width};
@@ -24,18 +24,18 @@ pub(super) fn draw(item: &Item, place: &PanelPlace, rect: &Rect, look: Look) -> 
     let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
     let mut marks = match place.face {
         Face::Dial => return dial(item.scale.as_ref(), middle, radius, look),
+        Face::Altimeter => return altimeter(item.scale.as_ref(), middle, radius, look),
+        Face::PushPull => shapes(push_pull(middle, radius)),
         Face::Horizon => shapes(horizon(middle, radius)),
-        Face::Card => shapes(card(middle, radius)),
+        Face::Card => return with_rose(shapes(card(middle, radius)), middle, radius * 0.54, look),
         Face::Course => shapes(course(middle, radius)),
-        Face::Bearing => shapes(bearing(middle, radius)),
+        Face::Bearing => return with_rose(shapes(bearing(middle, radius)), middle, radius * 0.56, look),
         Face::Turn => shapes(turn(middle, radius)),
         Face::Window => shapes(window(rect)),
         Face::Radio => shapes(radio(rect)),
-        Face::Lamp => {
-            shapes(vec![circle("face", middle, radius, 1.0), circle("part-soft", middle, radius * 0.62, 0.7)])
-        }
+        Face::Lamp => shapes(lamp(middle, radius)),
         Face::Toggle => shapes(toggle(rect, along(look, 1.0, -1.0))),
-        Face::Rocker => shapes(rocker(rect, along(look, 1.0, -1.0))),
+        Face::Rocker => shapes(rocker(rect, along(look, 1.0, -1.0), is_on_off(item))),
         Face::Key => shapes(key(middle, radius, look)),
         Face::Lever => shapes(lever(rect, along(look, -1.0, 1.0))),
         Face::Knob => shapes(knob(middle, radius, pointing(look))),
@@ -70,6 +70,7 @@ pub(in crate::diagram) fn outline(place: &PanelPlace, rect: &Rect) -> Vec<Shape>
             0.8,
             &[(middle.x - radius * 0.6, middle.y), (middle.x + radius * 0.6, middle.y)],
         )),
+        Face::PushPull => shapes.push(circle("ground", middle, radius * 0.5, 0.0)),
         Face::Radio => shapes.push(frame("glass", screen(rect), 0.4, 0.5)),
         Face::Window => shapes.push(frame("glass", rect.inset(rect.width.min(rect.height) * 0.16), 0.4, 0.5)),
         Face::Rocker => shapes.push(line("part-soft", 0.4, &[(rect.x, middle.y), (rect.right(), middle.y)])),
@@ -88,8 +89,26 @@ fn body(face: Face, rect: &Rect) -> Shape {
 
 /// True for a face that is a disc.
 pub(super) fn is_round(face: Face) -> bool {
-    use Face::{Bearing, Breaker, Button, Card, Course, Dial, Horizon, Key, Knob, Lamp, Socket, Turn};
-    matches!(face, Dial | Horizon | Card | Course | Bearing | Turn | Knob | Button | Socket | Key | Lamp | Breaker)
+    use Face::{
+        Altimeter, Bearing, Breaker, Button, Card, Course, Dial, Horizon, Key, Knob, Lamp, PushPull, Socket, Turn,
+    };
+    matches!(
+        face,
+        Altimeter
+            | PushPull
+            | Dial
+            | Horizon
+            | Card
+            | Course
+            | Bearing
+            | Turn
+            | Knob
+            | Button
+            | Socket
+            | Key
+            | Lamp
+            | Breaker
+    )
 }
 
 /// A place between two, as far along as the position of the control.
@@ -98,11 +117,11 @@ fn along(look: Look, first: f64, last: f64) -> f64 {
     first + (last - first) * at as f64 / (of - 1) as f64
 }
 
-/// Degrees of a knob: between two ends, or at one of several names around it.
+/// Degrees of a knob: at one of the names around it.
 fn pointing(look: Look) -> f64 {
     match look.position {
-        Some((at, of)) if of > 2 => turned(at, of),
-        _ => along(look, -50.0, 50.0),
+        Some((at, of)) => turned(at, of),
+        None => 0.0,
     }
 }
 
@@ -171,7 +190,7 @@ fn card(middle: Point, radius: f64) -> Vec<Shape> {
     let mark = [(0.0, -0.8), (-0.08, -0.94), (0.08, -0.94)];
     let mark = mark.iter().map(|(x, y)| Point::new(middle.x + x * radius, middle.y + y * radius)).collect();
     shapes.push(polygon("part-solid", mark));
-    shapes.push(aeroplane(middle, radius * 0.5));
+    shapes.push(aeroplane(middle, radius * 0.36));
     shapes
 }
 
@@ -270,18 +289,74 @@ fn toggle(rect: &Rect, at: f64) -> Vec<Shape> {
     vec![frame("face", *rect, 1.0, 2.0), circle("part", middle, radius, 0.8), bat, circle("part-solid", tip, 1.9, 0.0)]
 }
 
-fn rocker(rect: &Rect, at: f64) -> Vec<Shape> {
+/// The pressed half is shaded and wears a dot at its end; in the middle neither is. Bar and ring stand for on and off, and for
+/// nothing else.
+fn rocker(rect: &Rect, at: f64, on_off: bool) -> Vec<Shape> {
     let middle = rect.centre();
-    let upper = rect.y + rect.height * 0.25;
-    let pressed = if at < 0.0 { rect.y } else { middle.y };
-    let half = Rect::new(rect.x, pressed, rect.width, rect.height / 2.0).inset(1.6);
+    let mut shapes = vec![frame("face", *rect, 1.0, 2.0)];
+    if at.abs() > 0.5 {
+        let top = if at < 0.0 { rect.y } else { middle.y };
+        let half = Rect::new(rect.x, top, rect.width, rect.height / 2.0).inset(1.6);
+        shapes.push(frame("ground", half, 0.0, 1.0));
+        let dot = (rect.width * 0.11).max(1.1);
+        let y = if at < 0.0 { rect.y + dot * 1.9 } else { rect.bottom() - dot * 1.9 };
+        shapes.push(circle("part-solid", Point::new(middle.x, y), dot, 0.0));
+    }
+    shapes.push(line("part", 0.8, &[(rect.x, middle.y), (rect.right(), middle.y)]));
+    if on_off {
+        let upper = rect.y + rect.height * 0.3;
+        shapes.push(line(
+            "part",
+            1.2,
+            &[(middle.x, upper - rect.height * 0.08), (middle.x, upper + rect.height * 0.08)],
+        ));
+        shapes.push(circle("part", Point::new(middle.x, middle.y + rect.height * 0.2), rect.width * 0.12, 0.9));
+    }
+    shapes
+}
+
+/// A control with nothing but off and on.
+pub(super) fn is_on_off(item: &Item) -> bool {
+    let names = item.control.as_ref().map(|c| c.positions.iter().map(|p| p.as_str()).collect::<Vec<_>>());
+    names.is_none_or(|names| names == ["off", "on"])
+}
+
+/// A lens with the cross that stands for a lamp.
+fn lamp(middle: Point, radius: f64) -> Vec<Shape> {
+    let arm = |degrees: f64| ray("part-soft", middle, degrees, (-radius * 0.62, radius * 0.62), 0.7);
+    vec![circle("face", middle, radius, 1.0), circle("part-soft", middle, radius * 0.62, 0.7), arm(45.0), arm(135.0)]
+}
+
+/// Flange and collar on the panel, a shaft that comes out to the reader, and the knob at its end. Where it stands, words say.
+fn push_pull(middle: Point, radius: f64) -> Vec<Shape> {
+    let at = |off: f64| Point::new(middle.x + off * radius, middle.y + off * radius);
+    let (collar, knob) = (at(-0.34), at(0.24));
+    let shaft = |class: &'static str, weight: f64| line(class, weight, &[(collar.x, collar.y), (knob.x, knob.y)]);
     vec![
-        frame("face", *rect, 1.0, 2.0),
-        frame("ground", half, 0.0, 1.0),
-        line("part", 0.8, &[(rect.x, middle.y), (rect.right(), middle.y)]),
-        line("part", 1.2, &[(middle.x, upper - rect.height * 0.08), (middle.x, upper + rect.height * 0.08)]),
-        circle("part", Point::new(middle.x, middle.y + rect.height * 0.25), rect.width * 0.12, 0.9),
+        circle("face", middle, radius, 0.6),
+        circle("part-soft", collar, radius * 0.4, 0.8),
+        circle("part", collar, radius * 0.27, 0.8),
+        shaft("part", radius * 0.26),
+        circle("ground", knob, radius * 0.54, 0.0),
+        circle("part", knob, radius * 0.54, 1.0),
+        circle("part-soft", knob, radius * 0.4, 0.6),
     ]
+}
+
+/// Figures of a compass rose: tens of degrees, and letters for the quarters.
+fn with_rose(mut marks: Vec<Mark>, middle: Point, out: f64, look: Look) -> Vec<Mark> {
+    const NAMES: [&str; 12] = ["N", "3", "6", "E", "12", "15", "S", "21", "24", "W", "30", "33"];
+    if !look.lettered {
+        return marks;
+    }
+    let step = if out > 22.0 { 1 } else { 3 };
+    for (n, name) in NAMES.iter().enumerate().step_by(step) {
+        let at = on_circle(middle, out, 30.0 * n as f64);
+        let words = Lettering::new(vec![(*name).to_owned()], Point::new(at.x, at.y + 2.9), Anchor::Middle);
+        marks.push(Mark::Shape(frame("veil", words.rect(), 0.0, 1.0)));
+        marks.push(Mark::Words(words));
+    }
+    marks
 }
 
 /// Degrees of each of so many positions around a key or a selector.
@@ -317,7 +392,11 @@ fn knob(middle: Point, radius: f64, degrees: f64) -> Vec<Shape> {
 }
 
 fn breaker(middle: Point, radius: f64) -> Vec<Shape> {
-    vec![circle("face", middle, radius, 1.0), circle("part-soft", middle, radius * 0.78, 0.7)]
+    // The flats of the nut around the button.
+    let flat = |n: u32| ray("part", middle, f64::from(n) * 60.0 + 30.0, (radius * 0.78, radius), 0.7);
+    let mut shapes = vec![circle("face", middle, radius, 1.0), circle("part-soft", middle, radius * 0.78, 0.7)];
+    shapes.extend((0..6).map(flat));
+    shapes
 }
 
 /// A wheel that stands edge on, with its ribs.

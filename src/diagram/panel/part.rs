@@ -9,7 +9,7 @@ use crate::diagram::geometry::{Point, Rect};
 use crate::diagram::lettering::{LEADING, SIZE, width, wrap};
 use crate::diagram::outline::{call_radius, on_circle};
 use crate::diagram::scene::{Anchor, Form, Lettering, Mark, Shape};
-use crate::model::Face;
+use crate::model::{Face, Item, Kind};
 
 /// Space around the faces of a part, pt.
 const MARGIN: f64 = 22.0;
@@ -77,6 +77,14 @@ fn at_scale(of: &[usize], faces: &Faces<'_>, (largest, forced): (f64, bool)) -> 
     Some(layout.part)
 }
 
+/// Its positions have names that have to be told: a rocker tells off and on by signs, a button springs back, and breakers stand in.
+pub(super) fn has_words(item: &Item) -> bool {
+    let face = item.panel.as_ref().map(|p| p.face);
+    let told = face == Some(Face::Rocker) && face::is_on_off(item);
+    let springs = face == Some(Face::Button);
+    item.control.is_some() && !told && !springs && !matches!(item.kind, Kind::Breaker | Kind::Fuse)
+}
+
 fn blob(face: Face, rect: &Rect) -> Blob {
     if is_round(face) { Blob::Disc(rect.centre(), rect.width.min(rect.height) / 2.0) } else { Blob::Board(*rect) }
 }
@@ -134,7 +142,7 @@ impl Layout<'_> {
     fn around(&mut self, at: usize) {
         let n = self.part.of[at];
         let (item, place) = self.faces.walked[n];
-        let Some(control) = item.control.as_ref().filter(|c| c.positions.len() > 2) else { return };
+        let Some(control) = item.control.as_ref().filter(|c| c.positions.len() > 1 && has_words(item)) else { return };
         let names: Vec<String> =
             control.positions.iter().map(|p| p.as_str().replace('-', " ").to_uppercase()).collect();
         let words = matches!(place.face, Face::Key | Face::Knob).then(|| ring(&names, &self.frames[at]));
@@ -185,18 +193,22 @@ impl Layout<'_> {
     }
 
     fn call_place(&self, at: usize, radius: f64) -> Option<(Point, Option<(Point, Point)>)> {
-        let (own, rect) = (self.room.taken[at], &self.frames[at]);
-        let inside = face::rooms(self.faces.walked[self.part.of[at]].1.face, rect).map(|(_, blank)| blank);
+        let (own, face) = (self.room.taken[at], self.faces.walked[self.part.of[at]].1.face);
+        let inside = face::rooms(face, &self.frames[at]).map(|(_, blank)| blank);
         let wide_enough = |blank: &Rect| blank.width.min(blank.height) >= 2.0 * radius + 1.0;
-        if let Some(blank) = inside.filter(wide_enough) {
-            let middle = blank.centre();
-            if self.room.is_free(&Blob::Disc(middle, radius), 0.3, Some(at)) {
-                return Some((middle, None));
-            }
+        let free = |blank: &Rect| self.room.is_free(&Blob::Disc(blank.centre(), radius), 0.3, Some(at));
+        let inside = inside.filter(wide_enough).filter(free).map(|blank| (blank.centre(), None));
+        if face == Face::Radio && inside.is_some() {
+            return inside;
         }
+        self.beyond_face(at, &own, radius).or(inside)
+    }
+
+    /// Beside the face, near or on a leader.
+    fn beyond_face(&self, at: usize, own: &Blob, radius: f64) -> Option<(Point, Option<(Point, Point)>)> {
         for out in OUT {
             for way in WAYS {
-                let middle = beyond(&own, way, radius + out);
+                let middle = beyond(own, way, radius + out);
                 let disc = Blob::Disc(middle, radius);
                 if !self.room.is_free(&disc, 0.5, None) {
                     continue;
@@ -249,8 +261,16 @@ fn ring(names: &[String], rect: &Rect) -> Vec<Lettering> {
             let centre = on_circle(middle, radius + 2.0 + f64::from(out), degrees);
             Lettering::new(vec![name.clone()], Point::new(centre.x, centre.y + SIZE * 0.26), Anchor::Middle)
         };
-        let clear = |words: &Lettering| disc.apart(&Blob::Board(words.rect())) >= 1.2;
-        (0..40).map(placed).find(clear).unwrap_or_else(|| placed(40))
+        (0..60).map(placed).collect::<Vec<_>>()
     };
-    names.iter().enumerate().map(word).collect()
+    let mut ring: Vec<Lettering> = Vec::new();
+    for tries in names.iter().enumerate().map(word) {
+        let clear = |words: &&Lettering| {
+            let board = Blob::Board(words.rect());
+            disc.apart(&board) >= 1.2 && ring.iter().all(|other| Blob::Board(other.rect()).apart(&board) >= 3.0)
+        };
+        let found = tries.iter().find(clear).or(tries.last()).cloned();
+        ring.extend(found);
+    }
+    ring
 }

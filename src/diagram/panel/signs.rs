@@ -11,14 +11,19 @@ use std::f64::consts::SQRT_2;
 /// From one line of a hatching to the next, pt.
 const HATCH: f64 = 2.4;
 
+/// Radius of the smallest disc with a sign that can be read, pt.
+pub(in crate::diagram) const SMALLEST: f64 = 3.9;
+
 /// The shapes of a sign on a face with this frame.
 pub(in crate::diagram) fn sign(sign: Sign, face: Face, rect: &Rect) -> Vec<Shape> {
     let (middle, radius) = (rect.centre(), rect.width.min(rect.height) / 2.0);
     match sign {
         Sign::Gone => gone(face, rect),
         Sign::GoneInPart => vec![strokes("in-part", 0.7, hatching(face, rect, true))],
-        Sign::Misleading => misleading(middle, radius),
-        Sign::StillTells => vec![outlined("still", 1.6, face, &rect.inset(-1.9))],
+        Sign::Misleading => misleading(middle, (radius * 0.62).clamp(SMALLEST, 7.0)),
+        Sign::Before => vec![outlined("before", 0.0, face, &rect.inset(0.4))],
+        Sign::Shows => shows(middle, radius),
+        Sign::StillTells => vec![outlined("still", 2.2, face, &rect.inset(-0.2))],
         Sign::Lit => {
             let ray = |n: u32| f64::from(n) * 45.0;
             let ray = |n: u32| (on_circle(middle, radius + 0.9, ray(n)), on_circle(middle, radius + 3.4, ray(n)));
@@ -33,11 +38,25 @@ pub(in crate::diagram) fn sign(sign: Sign, face: Face, rect: &Rect) -> Vec<Shape
     }
 }
 
+/// The sign of what misleads, beside a small face.
+pub(in crate::diagram) fn misleading_at(middle: Point) -> Vec<Shape> {
+    misleading(middle, SMALLEST)
+}
+
 /// A needle from the middle of a dial.
 pub(in crate::diagram) fn needle(rect: &Rect, degrees: f64) -> Shape {
+    pointer(rect, degrees, (0.78, 1.1))
+}
+
+/// The long and the short pointer of an altimeter.
+pub(in crate::diagram) fn pointers(rect: &Rect, (long, short): (f64, f64)) -> [Shape; 2] {
+    [pointer(rect, long, (0.78, 1.0)), pointer(rect, short, (0.46, 2.0))]
+}
+
+fn pointer(rect: &Rect, degrees: f64, (reach, weight): (f64, f64)) -> Shape {
     let radius = rect.width.min(rect.height) / 2.0;
-    let tip = on_circle(rect.centre(), radius * 0.78, degrees);
-    Shape { class: "needle", weight: 1.1, form: Form::Line(vec![rect.centre(), tip]) }
+    let tip = on_circle(rect.centre(), radius * reach, degrees);
+    Shape { class: "needle", weight, form: Form::Line(vec![rect.centre(), tip]) }
 }
 
 fn strokes(class: &'static str, weight: f64, strokes: Vec<(Point, Point)>) -> Shape {
@@ -52,10 +71,13 @@ fn outlined(class: &'static str, weight: f64, face: Face, rect: &Rect) -> Shape 
 
 /// Hatched, and struck through the other way.
 fn gone(face: Face, rect: &Rect) -> Vec<Shape> {
-    let reach =
-        if is_round(face) { rect.width.min(rect.height) * 0.5 * 0.9 } else { rect.width.min(rect.height) * 0.55 };
-    let (middle, x) = (rect.centre(), if is_round(face) { reach } else { rect.width * 0.5 + 1.0 });
-    let y = if is_round(face) { reach } else { rect.height * 0.5 + 1.0 };
+    let middle = rect.centre();
+    let reach = rect.width.min(rect.height) * 0.5 * 0.66;
+    let (x, y) = if is_round(face) {
+        (reach, reach)
+    } else {
+        ((rect.width * 0.5 - 0.9).max(0.5), (rect.height * 0.5 - 0.9).max(0.5))
+    };
     let strike = (Point::new(middle.x - x, middle.y - y), Point::new(middle.x + x, middle.y + y));
     vec![
         outlined("veil", 0.0, face, rect),
@@ -96,9 +118,17 @@ fn inside(face: Face, rect: &Rect, off: f64) -> Option<(f64, f64)> {
     (to > from).then_some((from, to))
 }
 
+/// An arrowhead at the lower edge of a dial, where no needle goes.
+fn shows(middle: Point, radius: f64) -> Vec<Shape> {
+    let (high, half) = ((radius * 0.6).min(5.6), (radius * 0.36).min(3.4));
+    let low = middle.y + radius - 0.6;
+    let corners =
+        vec![Point::new(middle.x, low - high), Point::new(middle.x + half, low), Point::new(middle.x - half, low)];
+    vec![Shape { class: "shows", weight: 0.7, form: Form::Polygon(corners) }]
+}
+
 /// A disc with the sign "is not equal to".
-fn misleading(middle: Point, radius: f64) -> Vec<Shape> {
-    let r = (radius * 0.62).clamp(3.4, 7.0);
+fn misleading(middle: Point, r: f64) -> Vec<Shape> {
     let at = |x: f64, y: f64| Point::new(middle.x + x * r, middle.y + y * r);
     let bars = vec![
         (at(-0.55, -0.24), at(0.55, -0.24)),

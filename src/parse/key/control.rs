@@ -90,6 +90,7 @@ pub const SCALE: Decl = Decl {
         .or("as `usual`")
         .no("it is of another dimension than the span, leaves the span, or is of the reference state"),
         Key::new("unfed", Form::Word(unfed, "unknown-word"), "What the needle does when nothing drives it."),
+        Key::new("unnumbered", Form::Bool, "Its marks have no figures.").or("false"),
     ],
 };
 

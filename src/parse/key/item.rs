@@ -5,7 +5,7 @@ use super::control::{
 };
 use super::fault::FAULT;
 use super::numbers::{DISCHARGE, DUTY, INTERMITTENT, PRESSURE_OFFSET, USABLE, WIRE};
-use super::{ALIASES, ARTICLE, CITE, Decl, Form, Key, LIKELY, NEEDS, NOTE, PLURAL, SAID};
+use super::{ALIASES, ARTICLE, CITE, Decl, Form, Key, LIKELY, NEEDS, NOTE, OFF_CARD, PLURAL, SAID};
 use crate::base::Dimension;
 use crate::model::{Kind, Looks};
 
@@ -180,6 +180,7 @@ pub const ITEM: Decl = Decl {
         RESETS,
         REACHABLE,
         PULL,
+        OFF_CARD,
         Key::new("function", Form::Ids(&FUNCTION), "Its functions."),
         Key::new("fault", Form::Ids(&FAULT), "Its ways to fail.").or("`fails`"),
         Key::new("panel", Form::Table(&PLACE), "Its place on the panel."),

@@ -147,5 +147,7 @@ pub const ALIASES: Key = Key::new("aliases", Form::List(&Form::Text), "Other nam
 pub const NOTE: Key = Key::new("note", Form::Sentence, "A remark for the student.");
 /// A place in the handbook.
 pub const CITE: Key = Key::new("cite", Form::Text, "Where it stands in the handbook.");
+/// What the quick-reference card leaves out.
+pub const OFF_CARD: Key = Key::new("off-card", Form::Bool, "It has no row on the quick-reference card.").or("false");
 /// Rank of failing.
 pub const LIKELY: Key = Key::new("likely", Form::Share, "Rank of its failing, from 0 to 1.");

@@ -3,7 +3,7 @@
 use super::aircraft::{AIRCRAFT, DISPLAY, INSPECTION, PANEL, TIME};
 use super::item::{GIVEN, ITEM};
 use super::numbers::{ENDURANCE, FLIGHT};
-use super::{ALIASES, ARTICLE, CITE, Decl, Form, Key, NEEDS, NODES, NOTE, PLURAL};
+use super::{ALIASES, ARTICLE, CITE, Decl, Form, Key, NEEDS, NODES, NOTE, OFF_CARD, PLURAL};
 use crate::model::LinePattern;
 
 fn patterns() -> Vec<&'static str> {
@@ -85,6 +85,7 @@ const QUANTITY: Decl = Decl {
         CITE,
         Key::new("of", Form::Name("item"), "The item that it is about."),
         NOTE,
+        OFF_CARD,
     ],
 };
 

@@ -15,6 +15,7 @@ mod shell;
 mod style;
 mod table;
 
+pub use crate::render::Paper;
 pub use cover::AGREES;
 
 use crate::diagram::Drawing;
@@ -25,23 +26,12 @@ use std::collections::BTreeMap;
 /// Drawings by the id of their figure.
 pub type Drawings = BTreeMap<String, Drawing>;
 
-/// The paper that the page is laid out for when it is printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Paper {
-    /// 210 mm by 297 mm.
-    #[default]
-    A4,
-    /// 8.5 in by 11 in.
-    Letter,
-}
-
-impl Paper {
-    /// The word in a style sheet.
-    fn word(self) -> &'static str {
-        match self {
-            Self::A4 => "A4",
-            Self::Letter => "letter",
-        }
+/// The word of a paper in a style sheet.
+fn paper_word(paper: Paper) -> &'static str {
+    match paper {
+        Paper::A4 => "A4",
+        Paper::Letter => "letter",
+        Paper::A5 => "A5",
     }
 }
 

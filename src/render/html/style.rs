@@ -1,6 +1,6 @@
 //! The one style sheet: the fixed part, the colours of media, and what stands in the margins of printed pages.
 
-use super::{Drawings, Paper, edition};
+use super::{Drawings, Paper, edition, paper_word};
 use crate::diagram::colour::for_dark;
 use crate::doc::{Document, TRAINING_AID, plain_text};
 use std::collections::BTreeMap;
@@ -48,7 +48,7 @@ fn page_margins(document: &Document, paper: Paper) -> String {
     let mut css = format!(
         "@page {{ size: {}; margin: 20mm 15mm 22mm;\n@top-left {{ content: \"{}\" }}\n@top-right {{ content: \"{}\" }}\n\
          @bottom-left {{ content: \"{foot}\" }}\n@bottom-right {{ content: counter(page) }} }}\n",
-        paper.word(),
+        paper_word(paper),
         quoted(whose),
         quoted(&meta.title)
     );

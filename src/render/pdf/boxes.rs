@@ -41,12 +41,12 @@ impl Setter<'_> {
             NoticeLevel::Caution => Tone::Ink,
             NoticeLevel::Note => Tone::Soft,
         };
-        let high = size.leading + 4.0;
-        let mut strip = Strip::new(Kind::Box, (frame.x, frame.width), high);
+        let top = if level == NoticeLevel::Warning { 2.0 } else { 6.5 };
+        let mut strip = Strip::new(Kind::Box, (frame.x, frame.width), size.leading + 2.0 + top);
         strip.keep = Keep::Hard;
         let (line, _) = self.one_line(level.word(), Self::style(Face::Bold, tone, Some(node)), size.letters);
-        strip.put(frame.x + size.letters * 1.5, size.rise() + 2.0, Ink::Text(line, size.letters));
-        sign(&mut strip, level, (frame.x, high / 2.0), size.letters);
+        strip.put(frame.x + size.letters * 1.5, size.rise() + top, Ink::Text(line, size.letters));
+        sign(&mut strip, level, (frame.x, size.leading / 2.0 + top), size.letters);
         strip
     }
 

@@ -28,6 +28,40 @@ pub(super) fn squeezed(wishes: &[Wish], room: f32) -> Vec<f32> {
     wishes.iter().map(|w| w.least.max(1.0) * room / all.max(1.0)).collect()
 }
 
+/// Widths are moved from column to column by steps, pt.
+const STEP: f32 = 6.0;
+/// So often at most.
+const STEPS: usize = 48;
+
+/// The same widths in all, shared so that the rows together become less high; `cells` holds, row by row and column by column, how
+/// long each line of a cell is.
+pub(super) fn evened(mut widths: Vec<f32>, wishes: &[Wish], cells: &[Vec<Vec<f32>>]) -> Vec<f32> {
+    let mut best = height(&widths, cells);
+    for _ in 0..STEPS {
+        let mut better: Option<(f32, usize, usize)> = None;
+        for from in (0..widths.len()).filter(|c| widths[*c] - STEP >= wishes[*c].least) {
+            for to in (0..widths.len()).filter(|c| *c != from && widths[*c] < wishes[*c].most) {
+                let mut tried = widths.clone();
+                (tried[from], tried[to]) = (tried[from] - STEP, tried[to] + STEP);
+                let high = height(&tried, cells);
+                if high < better.map_or(best, |b| b.0) - 0.01 {
+                    better = Some((high, from, to));
+                }
+            }
+        }
+        let Some((high, from, to)) = better else { break };
+        (widths[from], widths[to], best) = (widths[from] - STEP, widths[to] + STEP, high);
+    }
+    widths
+}
+
+/// About how many lines all rows take, long rows counting for more.
+fn height(widths: &[f32], cells: &[Vec<Vec<f32>>]) -> f32 {
+    let cell = |lines: &[f32], wide: f32| lines.iter().map(|l| (l * 1.06 / wide.max(1.0)).ceil().max(1.0)).sum::<f32>();
+    let row = |row: &Vec<Vec<f32>>| row.iter().zip(widths).map(|(c, w)| cell(c, *w)).fold(0.0, f32::max);
+    cells.iter().map(row).map(|high| high + high * high * 0.04).sum()
+}
+
 /// Columns that would get more than they can use, or less than they must have, get just that; the rest is shared again.
 fn shared(wishes: &[Wish], room: f32) -> Vec<f32> {
     let mut fixed: Vec<Option<f32>> = vec![None; wishes.len()];

@@ -44,6 +44,14 @@ pub(super) struct LinkAt {
     pub corners: [f32; 4],
 }
 
+impl LinkAt {
+    /// The same so far to the right.
+    pub fn moved(self, by: f32) -> Self {
+        let [left, top, right, bottom] = self.corners;
+        Self { corners: [left + by, top, right + by, bottom], ..self }
+    }
+}
+
 /// What is being drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Open {
@@ -69,6 +77,8 @@ pub(super) struct Artist<'s, 'k, 'a> {
     turn: Option<Turn>,
     links: Vec<LinkAt>,
     run: Run,
+    /// What letters are that do not take part in the reading.
+    unread: ArtifactType,
 }
 
 /// Letters of one style and face that are gathered before they are written.
@@ -88,7 +98,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
     /// For one surface.
     pub fn new(surface: &'s mut Surface<'k>, tools: &'s mut Tools<'a>) -> Self {
         let (open, links, run) = (Open::Nothing, Vec::new(), Run::default());
-        Self { surface, tools, open, tone: None, turn: None, links, run }
+        Self { surface, tools, open, tone: None, turn: None, links, run, unread: ArtifactType::Other }
     }
 
     /// Ends what is open, and gives the places of links.
@@ -97,8 +107,9 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
         self.links
     }
 
-    /// Draws a strip whose upper left corner is there.
-    pub fn strip(&mut self, strip: &Strip, (x, y): (f32, f32)) {
+    /// Draws a strip whose upper left corner is there. What stands there `again` belongs to the page and not to the text.
+    pub fn strip(&mut self, strip: &Strip, (x, y): (f32, f32), again: bool) {
+        self.unread = if again { ArtifactType::PaginationOther } else { ArtifactType::Other };
         self.puts(&strip.puts, (x, y));
     }
 
@@ -112,7 +123,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
                 Ink::Outline(points, paint) => self.outline(points, (x, y), *paint),
                 Ink::Circle(radius, paint) => self.circle((x, y), *radius, *paint),
                 Ink::Scene(drawn) => self.scene(drawn, (x, y)),
-                Ink::Turned(wide, _, puts) => self.turned(puts, (x, y), *wide),
+                Ink::Turned(wide, down, puts) => self.turned(puts, (x + down, y), *wide),
                 Ink::Anchor(_) => {}
             }
         }
@@ -166,10 +177,11 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
             if nr > 0 && item.space {
                 at += self.space(at, size);
             }
-            if style.is_some_and(|s| s != next) {
+            if style.is_some_and(|s| s != next || s.framed) {
                 self.write(style, size, y);
             }
             style = Some(next);
+            at += next.pad();
             let from = at;
             at += self.word(item, at, (style, size, y));
             if let Some(link) = next.link {
@@ -178,6 +190,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
             if next.framed {
                 frames.push((from, at));
             }
+            at += next.pad();
         }
         let soft = items.last().is_some_and(|i| self.tools.fonts.shaped(i.word).text == "\u{ad}");
         if style.is_some_and(|s| s.node.is_some()) && !soft {
@@ -249,7 +262,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
         let in_margin = matches!(self.open, Open::Artifact(ArtifactType::Header | ArtifactType::Footer));
         match style.node {
             Some(node) => self.begin(Open::Node(node)),
-            None if !in_margin => self.begin(LAYOUT),
+            None if !in_margin => self.begin(Open::Artifact(self.unread)),
             None => {}
         }
         self.fill(Some(style.tone));
@@ -326,7 +339,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
 
     /// The frame around an engraving.
     fn engraving(&mut self, (from, to): (f32, f32), y: f32, size: f32) {
-        let (l, t, r, b) = (from - 1.6, y - size * 0.92, to + 1.6, y + size * 0.27);
+        let (l, t, r, b) = (from - 1.5, y - size * 0.9, to + 1.5, y + size * 0.27);
         let paint = Paint { fill: None, edge: Some((0.4, Tone::Rule)) };
         self.outline(&[(l, t), (r, t), (r, b), (l, b)], (0.0, 0.0), paint);
     }

@@ -12,6 +12,8 @@ use crate::doc::Figure;
 
 /// Down to this scale a drawing counts as legible.
 const LEGIBLE: f32 = 0.985;
+/// Room for the caption of a drawing that fills a page, pt.
+const CAPTION: f32 = 28.0;
 /// Between a drawing and its caption, pt.
 const GAP: f32 = 5.0;
 
@@ -32,11 +34,12 @@ impl Setter<'_> {
             return self.caption(figure, None, frame);
         };
         let node = self.tags.block(Some(frame.node), Role::Figure(in_words(scene)));
-        let upright = frame.width / scene.width as f32;
-        let turned = self.sheet.high() / scene.width as f32;
-        let mut plate = Plate { figure, scene, node, scale: upright.min(1.0), frame };
+        let (wide, high) = (self.sheet.wide(), self.sheet.high());
+        let upright = scale(scene, (frame.width, high));
+        let turned = scale(scene, (high, wide));
+        let mut plate = Plate { figure, scene, node, scale: upright, frame };
         let mut strips = if upright < LEGIBLE && turned > upright {
-            plate.scale = turned.min(1.0);
+            plate.scale = turned;
             self.turned(plate)
         } else {
             self.upright(plate)
@@ -119,22 +122,17 @@ impl Setter<'_> {
                 strip.height = down + caption.height;
                 strip.take(caption.clone(), down);
             }
-            let mut page = self.turned_page(Kind::Figure, strip);
-            page.floats = last == 0;
-            strips.push(page);
+            strips.push(Strip::turned(Kind::Figure, strip, (high, wide)));
         }
         strips
     }
+}
 
-    /// A strip that fills a page, with the ink of another one turned in its middle.
-    pub(super) fn turned_page(&self, kind: Kind, strip: Strip) -> Strip {
-        let (wide, high) = (self.sheet.high(), self.sheet.wide());
-        let down = ((high - strip.height) / 2.0).max(0.0);
-        let puts = strip.puts.into_iter().map(|p| Put { y: p.y + down, ..p }).collect();
-        let mut page = Strip::new(kind, (0.0, high), wide);
-        page.put(0.0, 0.0, Ink::Turned(wide, high, puts));
-        page
-    }
+/// How large a drawing can be drawn on a page of that width and height, at most in its true size, parted at its folds; all its
+/// parts have one measure. Some room is left for the caption.
+fn scale(scene: &Scene, (wide, high): (f32, f32)) -> f32 {
+    let tallest = pieces(scene).iter().map(|p| p.height() as f32).fold(1.0, f32::max);
+    (wide / scene.width as f32).min((high - CAPTION) / tallest).clamp(0.05, 1.0)
 }
 
 /// Parts of a drawing under one another, made smaller where they are higher than there is room.

@@ -70,6 +70,12 @@ impl Setter<'_> {
         into.items
     }
 
+    /// A word of nothing but a space.
+    pub(super) fn blank(&mut self, style: Style) -> Vec<Item> {
+        let (word, style) = (self.fonts.word(" ", style.face), self.store.style(style));
+        vec![Item { word, style, space: false, may_break: false, late: None }]
+    }
+
     fn gather(&mut self, inlines: &[Inline], style: Style, brief: bool, into: &mut Gathered) {
         for inline in inlines {
             match inline {

@@ -2,9 +2,10 @@
 
 use super::pages::{Page, anchors};
 use super::setter::Setter;
-use super::sheet::{Paper, Sheet};
+use super::sheet::Sheet;
 use crate::diagram::Scene;
 use crate::doc::{Document, plain_text};
+use crate::render::Paper;
 use std::collections::BTreeMap;
 
 /// All pages, with what is needed to draw them.
@@ -19,7 +20,12 @@ pub(super) struct Layout<'a> {
 
 /// Lays a document out: the chapters first, then what stands before them and tells their pages.
 pub(super) fn lay_out<'a>(document: &'a Document, scenes: &'a BTreeMap<String, Scene>, paper: Paper) -> Layout<'a> {
-    let mut setter = Setter::new(document, scenes, Sheet::of(paper));
+    lay_out_on(document, scenes, Sheet::of(paper))
+}
+
+/// The same on any sheet.
+pub(super) fn lay_out_on<'a>(document: &'a Document, scenes: &'a BTreeMap<String, Scene>, sheet: Sheet) -> Layout<'a> {
+    let mut setter = Setter::new(document, scenes, sheet);
     let front = setter.front_nodes();
     let mut body = Vec::new();
     for chapter in &document.chapters {

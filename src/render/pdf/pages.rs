@@ -5,7 +5,7 @@
 
 use super::setter::Setter;
 use super::sheet::Sheet;
-use super::strip::{HeadIx, Ink, Keep, Strip};
+use super::strip::{HeadIx, Ink, Keep, Kind, Strip};
 use std::collections::BTreeMap;
 
 /// A strip at its place on a page.
@@ -13,6 +13,8 @@ use std::collections::BTreeMap;
 pub struct Laid {
     /// From the top of the text.
     pub y: f32,
+    /// It is the head of a table again, and no content.
+    pub again: bool,
     /// What stands there.
     pub strip: Strip,
 }
@@ -45,10 +47,18 @@ impl Page {
 pub(super) struct Paginator<'a> {
     high: f32,
     heads: &'a [Strip],
-    pages: Vec<Page>,
-    page: Page,
+    pages: Vec<Open>,
+    page: Open,
     y: f32,
     waiting: Vec<Strip>,
+}
+
+/// A page to which more can be added.
+#[derive(Default)]
+struct Open {
+    laid: Vec<Laid>,
+    /// At which strips something begins that is not parted.
+    begins: Vec<usize>,
 }
 
 /// Less than this share of a page is not much.
@@ -57,13 +67,18 @@ const LITTLE: f32 = 1.0 / 3.0;
 impl<'a> Paginator<'a> {
     /// For a paper and the heads of all tables.
     pub fn new(sheet: &Sheet, heads: &'a [Strip]) -> Self {
-        Self { high: sheet.high(), heads, pages: Vec::new(), page: Page::default(), y: 0.0, waiting: Vec::new() }
+        let (pages, page, waiting) = (Vec::new(), Open::default(), Vec::new());
+        Self { high: sheet.high(), heads, pages, page, y: 0.0, waiting }
     }
 
     /// The pages of one chapter.
     pub fn pages(mut self, strips: Vec<Strip>) -> Vec<Page> {
         let mut clump = Vec::new();
         for strip in strips {
+            if strip.floats && !clump.is_empty() && !self.fits_with(&clump, &strip) && self.may_wait() {
+                self.waiting.push(strip); // its heading stands with what comes after it
+                continue;
+            }
             let ends = strip.keep == Keep::Free;
             clump.push(strip);
             if ends {
@@ -71,15 +86,23 @@ impl<'a> Paginator<'a> {
             }
         }
         self.place(clump);
+        self.end();
+        let mut pages: Vec<Page> = self.pages.into_iter().map(|p| Page { laid: p.laid, ..Page::default() }).collect();
+        pages.last_mut().into_iter().for_each(|p| p.last = true);
+        pages
+    }
+
+    /// What still waits stands on pages of its own; a page that holds little is the last one all the same.
+    fn end(&mut self) {
+        let little = self.y < self.high * LITTLE && !self.waiting.is_empty();
+        let last = if little { std::mem::take(&mut self.page) } else { Open::default() };
         self.close();
         while !self.waiting.is_empty() {
             self.open_with_waiting();
             self.close();
         }
-        if let Some(last) = self.pages.last_mut() {
-            last.last = true;
-        }
-        self.pages
+        self.page = last;
+        self.close();
     }
 
     fn is_empty(&self) -> bool {
@@ -93,12 +116,48 @@ impl<'a> Paginator<'a> {
         self.y = 0.0;
     }
 
+    /// Closes the page because something does not fit; what waits stands on the next. A page that holds little takes over what
+    /// stands last on the page before, as long as that one keeps enough.
+    fn turn(&mut self) {
+        while !self.is_empty() && self.y < self.high * LITTLE && self.takes_over() {}
+        self.close();
+        self.open_with_waiting();
+    }
+
+    fn takes_over(&mut self) -> bool {
+        let Some(before) = self.pages.last_mut() else { return false };
+        let Some(begin) = before.begins.last().copied().filter(|b| *b > 0) else { return false };
+        let kept = before.laid[..begin].iter().map(|l| l.y + l.strip.height).fold(0.0, f32::max);
+        let moved = before.laid[begin..].iter().map(|l| l.y + l.strip.height).fold(0.0, f32::max) - kept;
+        if kept < self.high * LITTLE || self.y + moved + 30.0 > self.high {
+            return false;
+        }
+        let mut strips: Vec<(bool, Strip)> = Vec::new();
+        let begins_at = |nr: usize, begins: &[usize]| begins.contains(&nr);
+        for (nr, laid) in before.laid.iter().enumerate().skip(begin).filter(|(_, l)| !l.again) {
+            strips.push((nr == begin || begins_at(nr, &before.begins), laid.strip.clone()));
+        }
+        before.laid.truncate(begin);
+        before.begins.pop();
+        let page = std::mem::take(&mut self.page);
+        for (nr, laid) in page.laid.into_iter().enumerate().filter(|(_, l)| !l.again) {
+            strips.push((begins_at(nr, &page.begins), laid.strip));
+        }
+        self.y = 0.0;
+        for (begins, strip) in strips {
+            if begins {
+                self.page.begins.push(self.page.laid.len());
+            }
+            self.lay(strip);
+        }
+        true
+    }
+
     /// Drawings that wait stand at the top, as many as fit.
     fn open_with_waiting(&mut self) {
-        let waiting = std::mem::take(&mut self.waiting);
-        for strip in waiting {
+        for strip in std::mem::take(&mut self.waiting) {
             if self.is_empty() || self.y + strip.above + strip.height <= self.high {
-                self.lay(strip);
+                self.lay_all(vec![strip]);
             } else {
                 self.waiting.push(strip);
             }
@@ -108,13 +167,13 @@ impl<'a> Paginator<'a> {
     /// Height of strips as they would stand from here on.
     fn needed(&self, clump: &[Strip]) -> f32 {
         let head = clump.first().and_then(|s| self.head_before(s)).map_or(0.0, |h| h.height);
-        let between = |(at, s): (usize, &Strip)| if at == 0 && self.is_empty() { 0.0 } else { s.above };
-        head + clump.iter().enumerate().map(|(at, s)| s.height + between((at, s))).sum::<f32>()
+        let above = |at: usize, s: &Strip| if at == 0 && self.is_empty() { 0.0 } else { s.above };
+        head + clump.iter().enumerate().map(|(at, s)| s.height + above(at, s)).sum::<f32>()
     }
 
     /// The head that has to be repeated before a strip that stands next.
     fn head_before(&self, strip: &Strip) -> Option<&'a Strip> {
-        let HeadIx(ix) = strip.head.filter(|_| strip.kind != super::strip::Kind::Head)?;
+        let HeadIx(ix) = strip.head.filter(|_| strip.kind != Kind::Head)?;
         let before = self.page.laid.last().and_then(|l| l.strip.head);
         if before == strip.head { None } else { self.heads.get(ix as usize) }
     }
@@ -123,87 +182,140 @@ impl<'a> Paginator<'a> {
         self.y + self.needed(clump) <= self.high + 0.01
     }
 
+    fn fits_with(&self, clump: &[Strip], strip: &Strip) -> bool {
+        self.y + self.needed(clump) + strip.above + strip.height <= self.high
+    }
+
+    fn may_wait(&self) -> bool {
+        self.waiting.is_empty() || self.y < self.high * LITTLE
+    }
+
     fn place(&mut self, mut clump: Vec<Strip>) {
-        if clump.is_empty() {
-            return;
-        }
-        if self.fits(&clump) {
-            clump.into_iter().for_each(|s| self.lay(s));
-            return;
-        }
-        if clump.len() == 1 && clump[0].floats && !self.is_empty() {
-            if self.waiting.is_empty() {
+        while !clump.is_empty() {
+            if clump.len() == 1 && clump[0].turned.is_some() {
+                clump = self.waits_turned(clump);
+                continue;
+            }
+            if self.fits(&clump) {
+                return self.lay_all(clump);
+            }
+            if clump.len() == 1 && clump[0].floats && !self.is_empty() && self.may_wait() {
                 self.waiting.append(&mut clump);
                 return;
             }
-            self.close();
-            self.open_with_waiting();
-            return self.place(clump);
+            clump = self.place_part(clump);
         }
-        if self.y < self.high * LITTLE && !self.is_empty() && self.waiting.is_empty() {
-            clump = self.fill(clump);
-        }
-        self.turn();
-        self.place_on_new(clump);
     }
 
-    /// Closes the page, and what waits stands on the next.
-    fn turn(&mut self) {
-        self.close();
-        self.open_with_waiting();
-    }
-
-    fn place_on_new(&mut self, clump: Vec<Strip>) {
-        if self.fits(&clump) {
-            return clump.into_iter().for_each(|s| self.lay(s));
+    /// Turned ink stands on the next page, beside other turned ink where there is room; what cannot wait yet is given back.
+    fn waits_turned(&mut self, clump: Vec<Strip>) -> Vec<Strip> {
+        let mut left = Vec::new();
+        for strip in clump {
+            let strip = match self.waiting.last_mut() {
+                Some(last) => last.take_beside(strip),
+                None => Some(strip),
+            };
+            left.extend(strip);
         }
-        if !self.is_empty() {
+        if self.may_wait() {
+            self.waiting.append(&mut left);
+        } else if !left.is_empty() {
             self.turn();
-            return self.place_on_new(clump);
         }
-        // Higher than a page: parted where it hurts least.
-        let rest = self.fill(clump);
-        let rest = if self.is_empty() { self.force(rest) } else { rest };
+        left
+    }
+
+    /// Lays what can be laid of something that does not fit, on this page or on a new one; gives back the rest.
+    fn place_part(&mut self, clump: Vec<Strip>) -> Vec<Strip> {
+        let too_high = clump.iter().map(|s| s.height + s.above).sum::<f32>() > self.high;
+        let little = self.y < self.high * LITTLE;
+        if !self.is_empty() && !little && !starts_with_long_row(&clump, self.high) {
+            self.turn();
+            return clump;
+        }
+        let whole = clump.len();
+        let mut rest = self.lay_up_to(Keep::Soft, clump);
+        if rest.len() == whole && too_high && self.is_empty() {
+            rest = self.lay_up_to(Keep::Hard, rest);
+        }
+        let still_little = self.y < self.high * LITTLE && !self.could_take_over();
+        if still_little || starts_with_long_row(&rest, self.high) {
+            rest = self.lay_part_of_row(rest);
+        }
+        if rest.len() == whole && self.is_empty() {
+            let after = rest.split_off(1.min(whole));
+            self.lay_all(rest);
+            rest = after;
+        }
         if !rest.is_empty() {
             self.turn();
-            self.place_on_new(rest);
         }
+        rest
     }
 
-    /// Lays as much of a clump as fits, parted at its last soft place, or at a line; gives back the rest.
-    fn fill(&mut self, mut clump: Vec<Strip>) -> Vec<Strip> {
-        let ends = |keep: Keep, clump: &[Strip]| {
-            (1..clump.len()).rev().find(|n| clump[*n - 1].keep <= keep && self.fits(&clump[..*n]))
-        };
-        let soft = ends(Keep::Soft, &clump);
-        let too_high = clump.iter().map(|s| s.height + s.above).sum::<f32>() > self.high;
-        let at = soft.or_else(|| if too_high && self.is_empty() { ends(Keep::Hard, &clump) } else { None });
-        let Some(at) = at else { return clump };
+    fn could_take_over(&self) -> bool {
+        let Some(before) = self.pages.last() else { return false };
+        let Some(begin) = before.begins.last().copied().filter(|b| *b > 0) else { return false };
+        let kept = before.laid[..begin].iter().map(|l| l.y + l.strip.height).fold(0.0, f32::max);
+        let all = before.laid.iter().map(|l| l.y + l.strip.height).fold(0.0, f32::max);
+        kept >= self.high * LITTLE
+            && self.y + all - kept >= self.high * LITTLE
+            && self.y + all - kept + 30.0 < self.high
+    }
+
+    /// Lays as much as fits, parted at its last place of that strength; gives back the rest.
+    fn lay_up_to(&mut self, keep: Keep, mut clump: Vec<Strip>) -> Vec<Strip> {
+        let ends = (1..clump.len()).rev().find(|n| clump[*n - 1].keep <= keep && self.fits(&clump[..*n]));
+        let Some(at) = ends else { return clump };
         let rest = clump.split_off(at);
-        clump.into_iter().for_each(|s| self.lay(s));
+        self.lay_all(clump);
         rest
     }
 
-    /// Lays the first strip though it does not fit.
-    fn force(&mut self, mut clump: Vec<Strip>) -> Vec<Strip> {
-        let rest = clump.split_off(1.min(clump.len()));
+    /// Lays as many lines of a row as fit, where the row is higher than a page, or the page would hold little; what must stand
+    /// before the row goes with it.
+    fn lay_part_of_row(&mut self, mut clump: Vec<Strip>) -> Vec<Strip> {
+        let is_row = |s: &Strip| matches!(s.kind, Kind::Row | Kind::PartOfRow) && s.head.is_some();
+        let Some(at) = clump.iter().position(is_row) else { return clump };
+        if clump[..at].iter().any(|s| s.kind == Kind::Row) || !self.fits(&clump[..at]) && at > 0 {
+            return clump;
+        }
+        let before = if at == 0 { self.needed(&clump[..1]) - clump[0].height } else { self.needed(&clump[..at]) };
+        let room = self.high - self.y - before;
+        let Some((part, rest)) = super::table::parted(&clump[at], room) else { return clump };
+        let mut after = clump.split_off(at + 1);
+        clump.pop();
+        clump.push(part);
+        self.lay_all(clump);
+        after.insert(0, rest);
+        after
+    }
+
+    /// Lays strips that are not parted.
+    fn lay_all(&mut self, clump: Vec<Strip>) {
+        self.page.begins.push(self.page.laid.len());
         clump.into_iter().for_each(|s| self.lay(s));
-        rest
     }
 
     fn lay(&mut self, strip: Strip) {
         if let Some(head) = self.head_before(&strip) {
-            let head = head.clone();
-            let y = self.y;
+            self.y += if self.is_empty() { 0.0 } else { strip.above };
+            let (y, strip) = (self.y, head.clone());
             self.y += head.height;
-            self.page.laid.push(Laid { y, strip: head });
+            self.page.laid.push(Laid { y, strip, again: true });
         } else if !self.is_empty() {
             self.y += strip.above;
         }
         let y = self.y;
         self.y += strip.height;
-        self.page.laid.push(Laid { y, strip });
+        self.page.laid.push(Laid { y, strip, again: false });
     }
+}
+
+/// True if a row that is higher than a page stands first.
+fn starts_with_long_row(clump: &[Strip], high: f32) -> bool {
+    let row = clump.iter().find(|s| matches!(s.kind, Kind::Row | Kind::PartOfRow));
+    row.is_some_and(|r| r.head.is_some() && r.height > high * 0.9)
 }
 
 /// Where every id stands: number of the page from the first, and how far down.

@@ -1,16 +1,6 @@
 //! The paper: its size, where the text stands on it, and how large letters are.
 
-/// What a guide is printed on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Paper {
-    /// 210 mm by 297 mm.
-    #[default]
-    A4,
-    /// 8.5 in by 11 in.
-    Letter,
-    /// 148 mm by 210 mm.
-    A5,
-}
+use crate::render::Paper;
 
 /// Height and leading of letters, pt.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -57,9 +47,6 @@ pub struct Sheet {
     pub headings: [Size; 4],
 }
 
-/// Nothing is set smaller than this, pt.
-pub const LEAST: f32 = 8.0;
-
 impl Sheet {
     /// The sheet of a paper.
     pub const fn of(paper: Paper) -> Self {
@@ -67,6 +54,14 @@ impl Sheet {
             Paper::A4 => Self::large(595.28, 841.89),
             Paper::Letter => Self::large(612.0, 792.0),
             Paper::A5 => Self::handy(419.53, 595.28),
+        }
+    }
+
+    /// Half of a sheet that is folded: A5 of A4, 5.5 in by 8.5 in of Letter.
+    pub const fn half(paper: Paper) -> Self {
+        match paper {
+            Paper::A4 | Paper::A5 => Self::of(Paper::A5),
+            Paper::Letter => Self::handy(396.0, 612.0),
         }
     }
 
@@ -94,7 +89,7 @@ impl Sheet {
             side: 28.0,
             top: 38.0,
             bottom: 46.0,
-            measure: 364.0,
+            measure: width - 56.0 + 0.47,
             text: Size::new(9.0, 12.2),
             table: Size::new(8.2, 10.6),
             small: Size::new(8.0, 10.2),
@@ -116,6 +111,9 @@ impl Sheet {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Nothing is set smaller than this, pt.
+    const LEAST: f32 = 8.0;
 
     #[test]
     fn a_drawing_of_full_width_fits_upright_or_turned() {

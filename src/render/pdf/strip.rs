@@ -90,7 +90,7 @@ pub enum Ink {
     Scene(Drawn),
     /// A place that links lead to.
     Anchor(String),
-    /// Ink turned by a quarter, for who turns the paper: its width and height before.
+    /// Ink turned by a quarter, for who turns the paper: its width before, its distance from the left edge after, and itself.
     Turned(f32, f32, Vec<Put>),
 }
 
@@ -146,6 +146,8 @@ pub struct Strip {
     pub head: Option<HeadIx>,
     /// It may stand on the next page, while what comes after it fills this one.
     pub floats: bool,
+    /// It fills a page with turned ink, which takes so much of the width.
+    pub turned: Option<f32>,
     /// Its ink, relative to the left edge of the text and to its own top.
     pub puts: Vec<Put>,
 }
@@ -153,8 +155,8 @@ pub struct Strip {
 impl Strip {
     /// A strip without ink.
     pub fn new(kind: Kind, (x, width): (f32, f32), height: f32) -> Self {
-        let (above, keep, head, floats) = (0.0, Keep::Free, None, false);
-        Self { kind, x, width, height, above, keep, head, floats, puts: Vec::new() }
+        let (above, keep, head, floats, turned) = (0.0, Keep::Free, None, false, None);
+        Self { kind, x, width, height, above, keep, head, floats, turned, puts: Vec::new() }
     }
 
     /// Adds ink.
@@ -165,6 +167,45 @@ impl Strip {
     /// Adds the ink of another strip, so far down.
     pub fn take(&mut self, other: Strip, down: f32) {
         self.puts.extend(other.puts.into_iter().map(|p| Put { y: p.y + down, ..p }));
+    }
+}
+
+/// Between two turned drawings of a page, pt.
+const BESIDE: f32 = 18.0;
+
+impl Strip {
+    /// A strip that fills a page of that width and height with the ink of another one, turned.
+    pub fn turned(kind: Kind, other: Strip, (wide, high): (f32, f32)) -> Self {
+        let mut page = Self::new(kind, (0.0, wide), high);
+        page.turned = Some(other.height);
+        page.floats = true;
+        page.put(0.0, 0.0, Ink::Turned(high, ((wide - other.height) / 2.0).max(0.0), other.puts));
+        page
+    }
+
+    /// Takes another turned strip onto the same page, beside what is there; gives it back where there is no room.
+    pub fn take_beside(&mut self, other: Strip) -> Option<Strip> {
+        let (Some(here), Some(there)) = (self.turned, other.turned) else { return Some(other) };
+        let all = here + BESIDE + there;
+        if all > self.width {
+            return Some(other);
+        }
+        let right = here + BESIDE;
+        for put in other.puts {
+            let own = self.puts.iter_mut().find_map(|p| match &mut p.ink {
+                Ink::Turned(_, down, puts) => Some((down, puts)),
+                _ => None,
+            });
+            match (put.ink, own) {
+                (Ink::Turned(_, _, puts), Some((down, own))) => {
+                    own.extend(puts.into_iter().map(|p| Put { y: p.y + right, ..p }));
+                    *down = ((self.width - all) / 2.0).max(0.0);
+                }
+                (ink, _) => self.puts.push(Put { ink, ..put }),
+            }
+        }
+        self.turned = Some(all);
+        None
     }
 }
 

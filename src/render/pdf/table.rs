@@ -1,7 +1,7 @@
 //! Tables: a row is not divided unless it is higher than a page; the head is repeated where a page begins within a table; a
 //! narrow one stands in two columns; one whose words are too wide for the page is turned.
 
-use super::columns::{Wish, squeezed, widths};
+use super::columns::{Wish, evened, squeezed, widths};
 use super::fonts::Face;
 use super::lines::{Item, Style};
 use super::setter::{Frame, Setter};
@@ -17,6 +17,8 @@ const APART: f32 = 1.4;
 const BETWEEN: f32 = 26.0;
 /// A table of fewer rows stands in one column.
 const FEW: usize = 8;
+/// Of a row that is parted, no less is left for the next page, pt.
+const LEAST_REST: f32 = 40.0;
 /// Room for a signature, pt.
 const SIGNED: f32 = 21.0;
 
@@ -63,13 +65,18 @@ impl Setter<'_> {
         let wishes = self.wishes(&heads, &rows);
         let gap = self.sheet.table.letters * if table.columns.len() > 6 { 0.75 } else { 1.15 };
         let gaps = gap * table.columns.len().saturating_sub(1) as f32;
-        let (grid, turned) = self.grid(table, &wishes, (frame, gap, gaps));
+        let (mut grid, turned) = self.grid(table, &wishes, (frame, gap, gaps));
+        if table.columns.len() > 2 && !matches!(table.kind, TableKind::Walk | TableKind::Round) {
+            let lengths = self.lengths(&rows);
+            grid.widths = evened(grid.widths, &wishes, &lengths);
+        }
         let head = self.row(&heads, &grid, Kind::Head);
         let again = self.row(&repeated, &grid, Kind::Head);
         let rows: Vec<Strip> = rows.iter().map(|r| self.row(r, &grid, Kind::Row)).collect();
         if turned {
-            strips.extend(self.turned_table(head, &again, rows));
-        } else if let Some(double) = self.in_two(&head, &again, &rows, &grid) {
+            return self.turned_table((strips, head), &again, rows);
+        }
+        if let Some(double) = self.in_two(&head, &again, &rows, &grid) {
             strips.push(double);
         } else {
             strips.extend(self.one_column((head, again), rows, &grid));
@@ -110,7 +117,7 @@ impl Setter<'_> {
         let cell = |(at, cell): (usize, &Cell)| {
             let role = if at == naming { Role::RowHead } else { Role::Cell };
             let cell_node = self.tags.block(Some(node), role);
-            let bold = at == naming && table.kind != TableKind::States;
+            let bold = at == naming && !matches!(table.kind, TableKind::States | TableKind::Suspects);
             let face = if bold { Face::Bold } else { Face::Regular };
             self.cell(cell, (table.kind, bold), Self::style(face, Tone::Ink, Some(cell_node)))
         };
@@ -135,6 +142,9 @@ impl Setter<'_> {
             } else {
                 lines.insert(0, words);
             }
+        }
+        if lines.iter().all(Vec::is_empty) {
+            lines = vec![self.blank(style)]; // a cell with nothing in it is a cell all the same
         }
         Set { lines, dashed }
     }
@@ -173,6 +183,14 @@ impl Setter<'_> {
         wishes.iter().map(|w| Wish { least: w.least + 0.1, most: w.most.max(w.least) + 0.1, ..*w }).collect()
     }
 
+    /// How long each line of each cell is.
+    fn lengths(&mut self, rows: &[Vec<Set>]) -> Vec<Vec<Vec<f32>>> {
+        let letters = self.sheet.table.letters;
+        let (store, fonts) = (&self.store, &mut self.fonts);
+        let mut cell = |set: &Set| set.lines.iter().map(|l| store.widths(l, fonts, letters).1).collect();
+        rows.iter().map(|row| row.iter().map(&mut cell).collect()).collect()
+    }
+
     /// The columns, and whether the table has to be turned.
     fn grid(&self, table: &Table, wishes: &[Wish], (frame, gap, gaps): (Frame, f32, f32)) -> (Grid, bool) {
         let room = frame.width - gaps;
@@ -190,6 +208,10 @@ impl Setter<'_> {
                 grid.widths = others;
                 return (grid, false);
             }
+        }
+        if table.kind == TableKind::Round {
+            grid.widths = walked(wishes, room);
+            return (grid, false);
         }
         let turned_room = self.sheet.high() - gaps;
         match widths(wishes, room) {
@@ -245,7 +267,6 @@ impl Setter<'_> {
     /// Rows under one another, with the head over the first and over each that begins a page.
     fn one_column(&mut self, (mut head, again): (Strip, Strip), rows: Vec<Strip>, grid: &Grid) -> Vec<Strip> {
         let ix = HeadIx(self.heads.len() as u32);
-        let most = (self.sheet.high() - again.height - 4.0).max(self.sheet.high() * 0.5);
         self.heads.push(Strip { head: Some(ix), keep: Keep::Hard, ..again });
         (head.keep, head.head) = (Keep::Hard, Some(ix));
         let mut strips = vec![head];
@@ -258,11 +279,7 @@ impl Setter<'_> {
             row.head = Some(ix);
             let alone = at == 0 || at + 2 == count;
             row.keep = if alone && at + 1 < count { Keep::Soft } else { Keep::Free };
-            if row.height > most {
-                strips.extend(parts(row, most));
-            } else {
-                strips.push(row);
-            }
+            strips.push(row);
         }
         strips
     }
@@ -303,32 +320,58 @@ impl Setter<'_> {
         Some(left)
     }
 
-    /// Pages of rows that are turned, each with the head.
-    fn turned_table(&mut self, head: Strip, again: &Strip, rows: Vec<Strip>) -> Vec<Strip> {
-        let room = self.sheet.wide();
-        let mut pages: Vec<Vec<Strip>> = Vec::new();
-        let mut filled = f32::MAX;
-        let mut first = Some(head);
+    /// Pages of rows that are turned, each with the head, and the first with the caption.
+    fn turned_table(&mut self, (mut first, head): (Vec<Strip>, Strip), again: &Strip, rows: Vec<Strip>) -> Vec<Strip> {
+        let anchors = take_anchors(&mut first);
+        first.push(head);
+        let (room, mut filled) = (self.sheet.wide(), first.iter().map(|s| s.height).sum::<f32>());
+        let mut pages = vec![first];
         for mut row in rows {
-            let begins = filled + row.height > room;
-            let (x, wide) = (row.x, row.width);
-            let weight = if begins { 0.7 } else { 0.4 };
-            let tone = if begins { Tone::Ink } else { Tone::Rule };
-            row.puts.insert(0, Put { x, y: 0.0, ink: Ink::Rule(wide, 0.0, weight, tone) });
-            if begins {
-                let head = first.take().unwrap_or_else(|| again.clone());
-                filled = head.height;
-                pages.push(vec![head]);
+            let full = filled + row.height > room;
+            if full {
+                pages.push(vec![again.clone()]);
+                filled = again.height;
             }
+            let begins = pages.last().and_then(|p| p.last()).is_some_and(|s| s.kind == Kind::Head);
+            let (weight, tone) = if begins { (0.7, Tone::Ink) } else { (0.4, Tone::Rule) };
+            let (x, wide) = (row.x, row.width);
+            row.puts.insert(0, Put { x, y: 0.0, ink: Ink::Rule(wide, 0.0, weight, tone) });
             filled += row.height;
             pages.last_mut().into_iter().for_each(|p| p.push(row.clone()));
         }
         let page = |strips: Vec<Strip>| {
-            let all = stacked(Kind::Row, (0.0, self.sheet.high()), strips);
-            self.turned_page(Kind::Row, all)
+            let (wide, high) = (self.sheet.wide(), self.sheet.high());
+            let all = stacked(Kind::Row, (0.0, high), strips);
+            Strip::turned(Kind::Row, all, (wide, high))
         };
-        pages.into_iter().map(page).collect()
+        let mut pages: Vec<Strip> = pages.into_iter().map(page).collect();
+        pages.first_mut().into_iter().for_each(|p| p.puts.extend(anchors.iter().cloned()));
+        pages
     }
+}
+
+/// Takes the places that links lead to out of strips.
+fn take_anchors(strips: &mut [Strip]) -> Vec<Put> {
+    let mut anchors = Vec::new();
+    for strip in strips {
+        let (found, rest): (Vec<Put>, Vec<Put>) =
+            std::mem::take(&mut strip.puts).into_iter().partition(|p| matches!(p.ink, Ink::Anchor(_)));
+        anchors.extend(found);
+        strip.puts = rest;
+    }
+    anchors
+}
+
+/// The columns of the walk round, the same in each of its tables: perhaps a number, the item, what it does, and the rest.
+fn walked(wishes: &[Wish], room: f32) -> Vec<f32> {
+    let mut widths: Vec<f32> = wishes.iter().map(|w| w.least).collect();
+    if let [.., item, does, rest] = widths.as_mut_slice() {
+        (*item, *does) = (item.max(room * 0.21).min(room * 0.3), room * 0.3);
+        *rest = 0.0;
+    }
+    let left = room - widths.iter().sum::<f32>();
+    widths.last_mut().into_iter().for_each(|w| *w = left.max(20.0));
+    widths
 }
 
 fn line_over(row: &mut Strip, grid: &Grid, first: bool) {
@@ -340,20 +383,29 @@ fn line_under(row: &mut Strip, grid: &Grid) {
     row.put(grid.x, row.height, Ink::Rule(grid.width(), 0.0, 0.7, Tone::Ink));
 }
 
-/// A row that is higher than a page, in parts that each hold as many lines of every cell as there is room for.
-fn parts(row: Strip, most: f32) -> Vec<Strip> {
-    let mut left = row.puts.clone();
-    let mut done = Vec::new();
-    while !left.is_empty() {
-        let top = left.iter().map(|p| p.y).fold(f32::MAX, f32::min);
-        let (here, rest): (Vec<Put>, Vec<Put>) = left.into_iter().partition(|p| p.y <= top + most - 12.0);
-        let low = here.iter().map(|p| p.y).fold(top, f32::max);
-        let from = if done.is_empty() { 0.0 } else { top - 11.0 };
-        let mut part = Strip::new(Kind::PartOfRow, (row.x, row.width), low - from + PAD + 2.0);
-        part.puts = here.into_iter().map(|p| Put { y: p.y - from, ..p }).collect();
-        part.head = row.head;
-        done.push(part);
-        left = rest;
+/// A row in two parts, of which the first holds as many lines of every cell as there is room for; nothing if that is not much.
+pub(super) fn parted(row: &Strip, room: f32) -> Option<(Strip, Strip)> {
+    let is_in = |p: &Put| match p.ink {
+        Ink::Text(..) => p.y + 3.0 <= room - PAD,
+        _ => p.y <= 0.5,
+    };
+    let (here, rest): (Vec<Put>, Vec<Put>) = row.puts.iter().cloned().partition(is_in);
+    let lines = |puts: &[Put]| puts.iter().filter(|p| matches!(p.ink, Ink::Text(..))).count();
+    if lines(&here) < 3 || lines(&rest) < 1 {
+        return None;
     }
-    done
+    if row.height - room < LEAST_REST && room > LEAST_REST * 2.0 {
+        return parted(row, row.height - LEAST_REST);
+    }
+    let base = |puts: &[Put]| {
+        let text = puts.iter().filter(|p| matches!(p.ink, Ink::Text(..)));
+        text.map(|p| p.y).fold((f32::MAX, 0.0_f32), |(low, high), y| (low.min(y), high.max(y)))
+    };
+    let ((_, low), (top, _)) = (base(&here), base(&rest));
+    let up = (top - 10.0 - PAD).max(0.0);
+    let mut first = Strip { kind: Kind::PartOfRow, puts: here, height: low + 2.5 + PAD, ..row.clone() };
+    first.keep = Keep::Free;
+    let puts = rest.into_iter().map(|p| Put { y: p.y - up, ..p }).collect();
+    let second = Strip { kind: Kind::PartOfRow, puts, height: row.height - up, above: 0.0, ..row.clone() };
+    Some((first, second))
 }

@@ -49,12 +49,6 @@ pub enum Role {
     Figure(String),
     /// A link.
     Link,
-    /// Stressed.
-    Emph,
-    /// Strongly stressed.
-    Strong,
-    /// A piece of a line.
-    Span,
     /// A list of contents.
     Contents,
     /// A line of a list of contents.
@@ -70,7 +64,8 @@ struct Node {
     role: Role,
     parent: Option<NodeIx>,
     attached: bool,
-    children: Vec<Child>,
+    /// What it holds, each with the page that was being drawn.
+    children: Vec<(usize, Child)>,
 }
 
 /// All nodes.
@@ -78,10 +73,12 @@ struct Node {
 pub struct Tags {
     nodes: Vec<Node>,
     roots: Vec<NodeIx>,
+    /// The page that is being drawn, from 1; before that nothing is.
+    page: usize,
 }
 
 /// The longest text that the format takes, bytes; longer ones are cut.
-const LONGEST: usize = 30_000;
+const LONGEST: usize = 15_000;
 
 impl Tags {
     /// A node that stands at its place in the reading order from now on.
@@ -96,10 +93,15 @@ impl Tags {
         self.add(Some(parent), role)
     }
 
+    /// Says which page is drawn from now on, from 0: where pages are drawn in another order, they are read in their own.
+    pub fn on_page(&mut self, page: usize) {
+        self.page = page + 1;
+    }
+
     /// Puts something that was drawn into a node.
     pub fn fill(&mut self, node: NodeIx, leaf: Identifier) {
         self.attach(node);
-        self.nodes[node.0 as usize].children.push(Child::Leaf(leaf));
+        self.nodes[node.0 as usize].children.push((self.page, Child::Leaf(leaf)));
     }
 
     fn add(&mut self, parent: Option<NodeIx>, role: Role) -> NodeIx {
@@ -116,7 +118,7 @@ impl Tags {
                 self.roots.push(at);
                 return;
             };
-            self.nodes[parent.0 as usize].children.push(Child::Node(at));
+            self.nodes[parent.0 as usize].children.push((self.page, Child::Node(at)));
             at = parent;
         }
     }
@@ -135,9 +137,11 @@ impl Tags {
     /// A node with all below it; nothing where there is nothing in it.
     fn group(&mut self, ix: NodeIx) -> Option<TagGroup> {
         let node = &mut self.nodes[ix.0 as usize];
-        let children = std::mem::take(&mut node.children);
+        let mut children = std::mem::take(&mut node.children);
+        children.sort_by_key(|(page, _)| *page);
         let mut group = TagGroup::new(tag(&node.role));
-        for child in children {
+        let is_cell = matches!(node.role, Role::Cell | Role::RowHead | Role::ColumnHead);
+        for (_, child) in children {
             match child {
                 Child::Leaf(leaf) => group.push(leaf),
                 Child::Node(below) => {
@@ -147,7 +151,8 @@ impl Tags {
                 }
             }
         }
-        (!group.children.is_empty()).then_some(group)
+        // An empty cell keeps its place, or the cells after it would stand under the wrong heads.
+        (is_cell || !group.children.is_empty()).then_some(group)
     }
 }
 
@@ -175,15 +180,13 @@ fn tag(role: &Role) -> TagKind {
         Role::Caption => Tag::Caption.into(),
         Role::Figure(words) => Tag::Figure(Some(cut(words))).into(),
         Role::Link => Tag::Link.into(),
-        Role::Emph => Tag::Em.into(),
-        Role::Strong => Tag::Strong.into(),
-        Role::Span => Tag::Span.into(),
         Role::Contents => Tag::TOC.into(),
         Role::ContentsLine => Tag::TOCI.into(),
     }
 }
 
-fn cut(text: &str) -> String {
+/// A text as it can stand in the file: not too long, and never nothing.
+pub(super) fn cut(text: &str) -> String {
     if text.len() <= LONGEST {
         return if text.is_empty() { "–".to_owned() } else { text.to_owned() };
     }

@@ -40,6 +40,7 @@ fn item(model: &Model, of: &Item) -> Table {
     of.discharge.iter().for_each(|of| table.table("discharge", discharge(of)));
     table.maybe("cannot-fail", of.cannot_fail.as_ref());
     table.flag("pull", of.pull);
+    table.flag("off-card", of.off_card);
     put_likely(&mut table, of.likely);
     put_seen(&mut table, of);
     if let Some(control) = &of.control {
@@ -209,5 +210,6 @@ fn scale(model: &Model, of: &Scale) -> Table {
         table.put("usual-in", states.inline());
     }
     table.maybe("unfed", of.unfed.map(crate::model::Unfed::word));
+    table.flag("unnumbered", of.unnumbered);
     table
 }

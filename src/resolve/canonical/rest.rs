@@ -131,6 +131,7 @@ fn quantity(model: &Model, of: &NamedQuantity) -> Table {
     table.maybe("cite", of.cite.as_ref());
     table.maybe("of", of.of.map(|i| &model[i].id));
     table.maybe("note", of.note.as_ref());
+    table.flag("off-card", of.off_card);
     table
 }
 

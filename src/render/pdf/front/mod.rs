@@ -112,7 +112,7 @@ fn append(pages: &mut [Page], strips: Vec<Strip>) {
     for strip in strips {
         y += strip.above;
         let high = strip.height;
-        page.laid.push(super::pages::Laid { y, strip });
+        page.laid.push(super::pages::Laid { y, strip, again: false });
         y += high;
     }
 }

@@ -2,7 +2,7 @@
 
 use super::look::{Colour, Look, Looks, paint};
 use super::outlines;
-use crate::diagram::scene::Shape;
+use crate::diagram::scene::{Form, Shape};
 use krilla::geom::{PathBuilder, Transform};
 use krilla::graphic::Graphic;
 use krilla::num::NormalizedF32;
@@ -57,6 +57,15 @@ impl Manner {
     }
 }
 
+/// Straight strokes have nothing inside.
+fn encloses(form: &Form) -> bool {
+    match form {
+        Form::Line(points) => points.len() > 2,
+        Form::Strokes(_) => false,
+        Form::Polygon(_) | Form::Circle(..) | Form::Arc(..) | Form::Rect(..) => true,
+    }
+}
+
 /// A surface with what is still to be drawn on it.
 pub(super) struct Sheet<'s, 'd> {
     surface: &'s mut Surface<'d>,
@@ -95,6 +104,7 @@ impl<'s, 'd> Sheet<'s, 'd> {
     /// A shape with the look of its class.
     pub fn shape(&mut self, shape: &Shape) {
         let look = self.look(shape.class);
+        let look = if encloses(&shape.form) { look } else { Look { fill: None, ..look } };
         // A circle without a weight has the line of SVG, of 1 pt, if it has any.
         let width = if shape.weight > 0.0 { shape.weight } else { 1.0 };
         self.path(Manner::new(look, width), |path| outlines::form(path, &shape.form));
