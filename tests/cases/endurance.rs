@@ -31,6 +31,7 @@ fn guide_with(change: impl Fn(String) -> String, chapter: &str) -> (String, Stri
         paper: Paper::A4,
         strict: false,
         card: false,
+        booklet: false,
         pdf: false,
         until: Until::Audited,
     };
