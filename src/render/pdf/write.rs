@@ -60,7 +60,7 @@ pub(super) fn write(document: &Document, layout: Layout<'_>) -> Result<Vec<u8>, 
         settings = settings.with_page_label(label_of(page));
         let mut sheet_of_file = file.start_page_with(settings);
         let mut surface = sheet_of_file.surface();
-        let mut artist = Artist::new(&mut surface, &mut tools);
+        let mut artist = Artist::new(&mut surface, &mut tools, nr);
         frame(&mut artist, &sheet, (&margins, &heads[nr], &labels[nr]), page.label != "i");
         for laid in &page.laid {
             artist.strip(&laid.strip, (sheet.side, sheet.top + laid.y), laid.again);
