@@ -176,7 +176,6 @@ fn every_figure_looks_the_same() {
         paper: Paper::A4,
         pdf: false,
         card: false,
-        pdf: false,
         strict: false,
         until: Until::Proved,
     };
