@@ -339,9 +339,10 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
 
     /// The frame around an engraving.
     fn engraving(&mut self, (from, to): (f32, f32), y: f32, size: f32) {
-        let (l, t, r, b) = (from - 1.5, y - size * 0.9, to + 1.5, y + size * 0.27);
+        let (top, low) = (y - size * 0.9, y + size * 0.27);
         let paint = Paint { fill: None, edge: Some((0.4, Tone::Rule)) };
-        self.outline(&[(l, t), (r, t), (r, b), (l, b)], (0.0, 0.0), paint);
+        let (left, right) = (from - 1.5, to + 1.5);
+        self.outline(&[(left, top), (right, top), (right, low), (left, low)], (0.0, 0.0), paint);
     }
 
     fn scene(&mut self, drawn: &Drawn, (x, y): (f32, f32)) {
