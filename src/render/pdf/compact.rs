@@ -1,7 +1,7 @@
 //! The same file in fewer bytes: objects that are no streams are packed together and compressed.
 //!
 //! The library writes each object alone, with a table of where they stand; a guide has thousands of short ones, most of them the
-//! structure for page readers. Nothing of what the file says is changed.
+//! structure for page readers. Streams that are plain are compressed too. Nothing of what the file says is changed.
 //!
 //! # Source
 //! ISO 32000-1:2008, 7.5.7 object streams, 7.5.8 cross-reference streams; allowed by ISO 19005-3 (PDF/A-3).
@@ -10,8 +10,8 @@ use miniz_oxide::deflate::compress_to_vec_zlib;
 
 /// Objects in one stream, at most.
 const PACK: usize = 400;
-/// How hard it is compressed: this is all repetition, so a little is enough.
-const LEVEL: u8 = 5;
+/// How hard it is compressed: this is mostly repetition, so a little is enough, and it is the longest part of the work.
+const LEVEL: u8 = 2;
 
 /// One object of the file as it was.
 struct Object<'b> {
@@ -45,7 +45,10 @@ fn packed(file: &[u8]) -> Option<Vec<u8>> {
     let mut places = vec![Place::Free; offsets.len()];
     for object in objects.iter().filter(|o| is_stream(o)) {
         places[object.number] = Place::At(out.len());
-        out.extend_from_slice(object.whole);
+        match plain_stream(object.body) {
+            Some((kind, plain)) => write_stream(&mut out, object.number, &kind, plain),
+            None => out.extend_from_slice(object.whole),
+        }
     }
     let short: Vec<&Object> = objects.iter().filter(|o| !is_stream(o)).collect();
     for pack in short.chunks(PACK) {
@@ -62,6 +65,22 @@ fn packed(file: &[u8]) -> Option<Vec<u8>> {
 
 fn is_stream(object: &Object<'_>) -> bool {
     object.body.ends_with(b"endstream")
+}
+
+/// What a stream is that is not compressed, without its length, and its content. What tells of the file as a whole stays plain.
+fn plain_stream(body: &[u8]) -> Option<(String, &[u8])> {
+    const BEGIN: &[u8] = b"\nstream\n";
+    let at = body.windows(BEGIN.len()).position(|w| w == BEGIN)?;
+    let dictionary = std::str::from_utf8(body.get(..at)?).ok()?.trim().strip_prefix("<<")?.strip_suffix(">>")?;
+    let plain = !dictionary.contains("/Filter") && !dictionary.contains("/Metadata");
+    let (before, rest) = dictionary.split_once("/Length ").filter(|_| plain)?;
+    let digits = rest.find(|c: char| !c.is_ascii_digit()).unwrap_or(rest.len());
+    let (length, after) = rest.split_at(digits);
+    if after.trim_start().starts_with(|c: char| c.is_ascii_digit()) {
+        return None; // the length is another object
+    }
+    let content = body.get(at + BEGIN.len()..)?.get(..length.parse().ok()?)?;
+    Some((format!("{before}{after}"), content))
 }
 
 /// The table at the end: where each object stands, and the dictionary after it.
@@ -163,6 +182,20 @@ mod tests {
             [&b""[..], b"%PDF-1.7\n", b"%PDF\n1 0 obj\nnull\nendobj\nxref\n0 9\ntrailer\n<<>>\nstartxref\n1\n%%EOF"]
         {
             assert_eq!(compacted(wrong.to_vec()), wrong);
+        }
+    }
+
+    #[test]
+    fn only_a_plain_stream_is_compressed() {
+        let body = b"<</Length 5/Type/XObject>>\nstream\nabcde\nendstream";
+        assert_eq!(plain_stream(body), Some(("/Type/XObject".to_owned(), &b"abcde"[..])));
+        for other in [
+            &b"<</Length 5/Filter/FlateDecode>>\nstream\nabcde\nendstream"[..],
+            b"<</Length 5/Type/Metadata>>\nstream\nabcde\nendstream",
+            b"<</Length 5 0 R>>\nstream\nabcde\nendstream",
+            b"<</Length 50>>\nstream\nabcde\nendstream",
+        ] {
+            assert_eq!(plain_stream(other), None);
         }
     }
 

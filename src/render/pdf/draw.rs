@@ -225,10 +225,10 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
                 from = first.start as usize;
             }
             let to = shaped.runs[nr].glyphs.iter().map(|g| g.end as usize).max().unwrap_or(from);
-            let down = run.text.len() as i64 - from as i64;
+            let begin = run.text.len();
             run.text.push_str(shaped.text.get(from..to).unwrap_or_default());
             for glyph in &shaped.runs[nr].glyphs {
-                let moved = |n: u32| (i64::from(n) + down).max(0) as u32;
+                let moved = |n: u32| ((n as usize).saturating_sub(from) + begin) as u32;
                 run.glyphs.push(Placed { start: moved(glyph.start), end: moved(glyph.end), ..*glyph });
                 run.width += glyph.advance;
                 wide += glyph.advance;

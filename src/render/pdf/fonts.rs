@@ -55,6 +55,7 @@ impl Face {
     }
 
     /// The bold face beside this one.
+    #[must_use]
     pub fn bold(self) -> Self {
         match self {
             Self::Italic | Self::BoldItalic => Self::BoldItalic,
@@ -63,6 +64,7 @@ impl Face {
     }
 
     /// The slanted face beside this one.
+    #[must_use]
     pub fn italic(self) -> Self {
         match self {
             Self::Bold | Self::BoldItalic => Self::BoldItalic,
@@ -163,7 +165,7 @@ impl Loaded {
 
 /// The faces, and every word that was shaped so far.
 pub struct Fonts {
-    faces: [Option<Loaded>; FACES],
+    faces: Vec<Option<Loaded>>,
     buffer: Option<UnicodeBuffer>,
     words: Words,
 }
@@ -177,7 +179,7 @@ impl Default for Fonts {
 impl Fonts {
     /// The faces; each is read when it is wanted first.
     pub fn new() -> Self {
-        Self { faces: [const { None }; FACES], buffer: None, words: Words::default() }
+        Self { faces: (0..FACES).map(|_| None).collect(), buffer: None, words: Words::default() }
     }
 
     /// How wide a text is at a size, pt.
@@ -323,8 +325,12 @@ fn shown(c: char) -> char {
     match c {
         '\u{a0}' | '\u{202f}' | '\u{2009}' | '\n' | '\t' => ' ',
         '\u{2011}' | '\u{ad}' => '-',
-        '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}' => UNKNOWN,
-        '\u{e000}'..='\u{f8ff}' | '\u{f0000}'.. => UNKNOWN,
+        '\u{200b}'..='\u{200f}'
+        | '\u{202a}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}'
+        | '\u{feff}'
+        | '\u{e000}'..='\u{f8ff}'
+        | '\u{f0000}'.. => UNKNOWN,
         c if c.is_control() => UNKNOWN,
         c => c,
     }

@@ -207,14 +207,13 @@ impl Breaking<'_> {
     }
 
     fn lines<'p>(&self, parts: &'p [Part]) -> Vec<&'p [Part]> {
-        let unit = f64::from(self.size * 0.5);
-        let (flat, square) = (|n: f64| (n * unit) as usize, |n: f64| (n * unit * unit) as usize);
+        let unit = usize::try_from((self.size * 0.5).round().min(100.0) as i32).unwrap_or(5).max(1);
         let penalties = Penalties {
-            nline_penalty: square(1000.0),
-            overflow_penalty: flat(20000.0),
+            nline_penalty: 1000 * unit * unit,
+            overflow_penalty: 20_000 * unit,
             short_last_line_fraction: 5,
-            short_last_line_penalty: square(100.0),
-            hyphen_penalty: square(60.0),
+            short_last_line_penalty: 100 * unit * unit,
+            hyphen_penalty: 60 * unit * unit,
         };
         wrap_optimal_fit(parts, &[f64::from(self.width)], &penalties).unwrap_or_else(|_| vec![parts])
     }

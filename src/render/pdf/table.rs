@@ -158,7 +158,7 @@ impl Setter<'_> {
             Mark::Misleads => ("≠", Tone::Ink, Face::Bold),
             Mark::NotReached => ("–", Tone::Soft, Face::Regular),
         };
-        let style = Style { tone, face, ..style };
+        let style = Style { face, tone, ..style };
         let mut items = self.plain_words(&format!("{sign}\u{a0}"), Style { node: None, ..style });
         items.extend(self.plain_words(mark.word(), style));
         items

@@ -120,7 +120,7 @@ fn settings() -> SerializeSettings {
         .with_accessibility_validator(Accessibility::UA1)
         .finish()
         .unwrap_or_default();
-    SerializeSettings { configuration, ..SerializeSettings::default() }
+    SerializeSettings { configuration, compress_content_streams: false, ..SerializeSettings::default() } // `compact` does
 }
 
 fn margins(setter: &mut Setter<'_>, meta: &Meta) -> Margins {
