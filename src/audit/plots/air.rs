@@ -17,11 +17,11 @@ const OPENINGS: [(&str, Opening); 4] = [
 const HEAD: [&str; 8] = [
     "Leg",
     "Its end",
-    "Airspeed, true",
+    "Airspeed, as it is",
     "Airspeed, shown",
-    "Altitude, true",
+    "Altitude, as it is",
     "Altitude, shown",
-    "Vertical speed, true",
+    "Vertical speed, as it is",
     "Vertical speed, shown",
 ];
 const INSTRUMENTS: [(&str, f64, &str); 3] =
@@ -122,7 +122,7 @@ impl Desk<'_> {
             if graph.heading != *heading {
                 self.notes.find("curve-wrong", plot.name(), &graph.heading, *heading);
             }
-            for (label, points) in self.named(plot, &graph, &["true", "shown"]) {
+            for (label, points) in self.named(plot, &graph, &["as it is", "shown"]) {
                 let place = format!("{}, {heading}, line “{label}”", plot.name());
                 let shown = label == "shown";
                 self.check_curve(&place, (&graph, &points), &|time| flown.around(at, shown, time));
