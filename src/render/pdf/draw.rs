@@ -79,6 +79,10 @@ pub(super) struct Artist<'s, 'k, 'a> {
     run: Run,
     /// What letters are that do not take part in the reading.
     unread: ArtifactType,
+    /// Number of the side of paper from the first.
+    page: usize,
+    /// From its left edge to the page, pt.
+    left: f32,
 }
 
 /// Letters of one style and face that are gathered before they are written.
@@ -95,10 +99,10 @@ struct Run {
 const LAYOUT: Open = Open::Artifact(ArtifactType::Other);
 
 impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
-    /// For one surface.
-    pub fn new(surface: &'s mut Surface<'k>, tools: &'s mut Tools<'a>) -> Self {
+    /// For the surface of a side of paper, counted from the first, and how far from its left edge the page stands.
+    pub fn new(surface: &'s mut Surface<'k>, tools: &'s mut Tools<'a>, (page, left): (usize, f32)) -> Self {
         let (open, links, run) = (Open::Nothing, Vec::new(), Run::default());
-        Self { surface, tools, open, tone: None, turn: None, links, run, unread: ArtifactType::Other }
+        Self { surface, tools, open, tone: None, turn: None, links, run, unread: ArtifactType::Other, page, left }
     }
 
     /// Ends what is open, and gives the places of links.
@@ -276,16 +280,21 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
     }
 
     fn link(&mut self, link: u32, corners: [f32; 4]) {
-        let [l, t, r, b] = corners;
-        let corners = match self.turn {
-            None => corners,
-            Some(turn) => [turn.x + t, turn.y + turn.wide - r, turn.x + b, turn.y + turn.wide - l],
-        };
+        let corners = self.on_paper(corners);
         let turned = self.turn.is_some();
         match self.links.last_mut().filter(|at| at.link == link && !turned && (at.corners[1] - corners[1]).abs() < 1.0)
         {
             Some(last) => last.corners[2] = corners[2].max(last.corners[2]),
             None => self.links.push(LinkAt { link, corners }),
+        }
+    }
+
+    /// Where something stands on the paper, turned or not.
+    fn on_paper(&self, corners: [f32; 4]) -> [f32; 4] {
+        let [left, top, right, low] = corners;
+        match self.turn {
+            None => corners,
+            Some(turn) => [turn.x + top, turn.y + turn.wide - right, turn.x + low, turn.y + turn.wide - left],
         }
     }
 
@@ -348,6 +357,10 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
     fn scene(&mut self, drawn: &Drawn, (x, y): (f32, f32)) {
         let Some(scene) = self.tools.scenes.get(&drawn.figure) else { return };
         self.begin(Open::Node(drawn.node));
+        let (wide, high) = (scene.width as f32 * drawn.scale, drawn.piece.height() as f32 * drawn.scale);
+        let [l, t, r, b] = self.on_paper([x, y, x + wide, y + high]);
+        let corners = [l + self.left, t, r + self.left, b];
+        self.tools.tags.stands(drawn.node, self.page, corners);
         let place = Place { x, y, scale: drawn.scale };
         self.tools.pen.draw(self.surface, &mut self.tools.fonts, (scene, &drawn.piece), place);
         self.tone = None;

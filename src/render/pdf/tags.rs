@@ -3,7 +3,10 @@
 //!
 //! Every mark on a page belongs to a node of this tree or is said to be an artifact; there is no third way to draw.
 
-use krilla::tagging::{Identifier, ListNumbering, Node as Built, TableHeaderScope, Tag, TagGroup, TagKind, TagTree};
+use krilla::geom::Rect;
+use krilla::tagging::{
+    BBox, Identifier, ListNumbering, Node as Built, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
+};
 use std::num::NonZeroU16;
 
 /// Number of a node.
@@ -66,6 +69,17 @@ struct Node {
     attached: bool,
     /// What it holds, each with the page that was being drawn.
     children: Vec<(usize, Child)>,
+    place: Place,
+}
+
+/// Where something stands, where that matters.
+#[derive(Clone, Copy, PartialEq)]
+enum Place {
+    Unknown,
+    /// On one page: left, top, right, bottom.
+    Page(usize, [f32; 4]),
+    /// On more than one.
+    Pages,
 }
 
 /// All nodes.
@@ -104,9 +118,22 @@ impl Tags {
         self.nodes[node.0 as usize].children.push((self.page, Child::Leaf(leaf)));
     }
 
+    /// Tells that a node has ink there on that page, counted from the first.
+    pub fn stands(&mut self, node: NodeIx, page: usize, corners: [f32; 4]) {
+        let place = &mut self.nodes[node.0 as usize].place;
+        *place = match *place {
+            Place::Unknown => Place::Page(page, corners),
+            Place::Page(same, [l, t, r, b]) if same == page => {
+                let [left, top, right, low] = corners;
+                Place::Page(page, [l.min(left), t.min(top), r.max(right), b.max(low)])
+            }
+            _ => Place::Pages,
+        };
+    }
+
     fn add(&mut self, parent: Option<NodeIx>, role: Role) -> NodeIx {
         let ix = NodeIx(self.nodes.len() as u32);
-        self.nodes.push(Node { role, parent, attached: false, children: Vec::new() });
+        self.nodes.push(Node { role, parent, attached: false, children: Vec::new(), place: Place::Unknown });
         ix
     }
 
@@ -139,7 +166,7 @@ impl Tags {
         let node = &mut self.nodes[ix.0 as usize];
         let mut children = std::mem::take(&mut node.children);
         children.sort_by_key(|(page, _)| *page);
-        let mut group = TagGroup::new(tag(&node.role));
+        let mut group = TagGroup::new(tag(&node.role, node.place));
         let is_cell = matches!(node.role, Role::Cell | Role::RowHead | Role::ColumnHead);
         for (_, child) in children {
             match child {
@@ -151,12 +178,16 @@ impl Tags {
                 }
             }
         }
-        // An empty cell keeps its place, or the cells after it would stand under the wrong heads.
+        // An empty cell keeps its place, or the cells after it would stand under the wrong heads; a row of nothing else does not.
+        let is_bare = |child: &Built| matches!(child, Built::Group(below) if below.children.is_empty());
+        if group.children.iter().all(is_bare) && !is_cell {
+            return None;
+        }
         (is_cell || !group.children.is_empty()).then_some(group)
     }
 }
 
-fn tag(role: &Role) -> TagKind {
+fn tag(role: &Role, place: Place) -> TagKind {
     match role {
         Role::Part => Tag::Section.into(),
         Role::Group => Tag::Div.into(),
@@ -178,11 +209,16 @@ fn tag(role: &Role) -> TagKind {
         Role::Head => Tag::THead.into(),
         Role::Rows => Tag::TBody.into(),
         Role::Caption => Tag::Caption.into(),
-        Role::Figure(words) => Tag::Figure(Some(cut(words))).into(),
+        Role::Figure(words) => Tag::Figure(Some(cut(words))).with_bbox(corners(place)).into(),
         Role::Link => Tag::Link.into(),
         Role::Contents => Tag::TOC.into(),
         Role::ContentsLine => Tag::TOCI.into(),
     }
+}
+
+fn corners(place: Place) -> Option<BBox> {
+    let Place::Page(page, [left, top, right, low]) = place else { return None };
+    Rect::from_ltrb(left, top, right, low).map(|rect| BBox::new(page, rect))
 }
 
 /// A text as it can stand in the file: not too long, and never nothing.

@@ -66,7 +66,7 @@ pub(super) fn write_on(document: &Document, layout: Layout<'_>, spread: &Spread)
     let mut tools = Tools { fonts, store, links, labels: labels_of_links, tags, pen: super::scene::Pen::new(), scenes };
     let mut file = File::new_with(settings());
     let places: Vec<Option<(usize, f32)>> = (0..pages.len()).map(|page| spread.place(page)).collect();
-    for spots in &spread.sides {
+    for (side, spots) in spread.sides.iter().enumerate() {
         let mut settings = PageSettings::from_wh(spread.width, spread.height).unwrap_or_default();
         if let Some(page) = spots.first().and_then(|s| pages.get(s.page)) {
             settings = settings.with_page_label(label_of(page));
@@ -78,7 +78,7 @@ pub(super) fn write_on(document: &Document, layout: Layout<'_>, spread: &Spread)
             let Some(page) = pages.get(spot.page) else { continue };
             tools.tags.on_page(spot.page);
             surface.push_transform(&Transform::from_translate(spot.x, 0.0));
-            let mut artist = Artist::new(&mut surface, &mut tools);
+            let mut artist = Artist::new(&mut surface, &mut tools, (side, spot.x));
             frame(&mut artist, &sheet, (&margins, &heads[spot.page], &labels[spot.page]), page.label != "i");
             for laid in &page.laid {
                 artist.strip(&laid.strip, (sheet.side, sheet.top + laid.y), laid.again);
