@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 pub fn circuits_in_states(model: &Model, analysis: &Analysis<'_>) -> Vec<Circuit> {
     let all = circuits(model);
     let consumers = consumers(model, system_voltage(model));
-    let feeders = feeders(model, &all);
+    let feeders = feeders(&all);
     let states: Vec<StateIx> = model.state_indices().filter(|s| analysis.state(*s).reached).collect();
     let drawing: Vec<BTreeSet<NodeIx>> = states.iter().map(|s| analysis.drawing_in(*s)).collect();
     let greatest = |circuit: &Circuit, counts: &dyn Fn(&Consumer) -> bool| {
@@ -35,11 +35,14 @@ pub fn circuits_in_states(model: &Model, analysis: &Analysis<'_>) -> Vec<Circuit
     all.into_iter().map(changed).collect()
 }
 
-/// Circuits that another circuit gets its current through.
-fn feeders(model: &Model, all: &[Circuit]) -> BTreeSet<ItemIx> {
-    let own: BTreeSet<ItemIx> = all.iter().map(|c| c.item).collect();
-    let passed = |c: &Circuit| upstream(model, c.item);
-    all.iter().flat_map(passed).filter(|i| own.contains(i)).collect()
+/// Circuits that another circuit gets its current through: all that hangs on that one hangs on these, and more.
+fn feeders(all: &[Circuit]) -> BTreeSet<ItemIx> {
+    let feeds = |c: &&Circuit| all.iter().any(|other| !other.consumers.is_empty() && is_before(c, other));
+    all.iter().filter(feeds).map(|c| c.item).collect()
+}
+
+fn is_before(feeder: &Circuit, circuit: &Circuit) -> bool {
+    feeder.consumers.len() > circuit.consumers.len() && circuit.consumers.iter().all(|c| feeder.consumers.contains(c))
 }
 
 /// What the current of an item passes before it.
@@ -47,6 +50,13 @@ fn upstream(model: &Model, item: ItemIx) -> BTreeSet<ItemIx> {
     let mut passes: BTreeSet<ItemIx> = supply(model, model[item].node).passes.into_iter().collect();
     passes.remove(&item);
     passes
+}
+
+/// What lies ahead of the first bus: of those that hang on no other bus.
+fn ahead_of_buses(model: &Model) -> BTreeSet<ItemIx> {
+    let is_bus = |i: &ItemIx| model[*i].kind == Kind::Bus;
+    let buses = model.item_indices().filter(is_bus).map(|bus| upstream(model, bus));
+    buses.filter(|before| !before.iter().any(is_bus)).flatten().collect()
 }
 
 /// What is lost from the bus to the end of a wire.
@@ -61,15 +71,9 @@ pub struct BusDrop {
 /// The drop of a circuit's wire with those of the wires between it and the first bus; none where no other wire lies between.
 pub fn drops_from_bus(model: &Model, all: &[Circuit], circuit: &Circuit) -> Option<BusDrop> {
     let own = circuit.wire?;
-    let passes = upstream(model, circuit.item);
-    let is_bus = |i: &&ItemIx| model[**i].kind == Kind::Bus;
-    let is_first = |i: &&ItemIx| !upstream(model, **i).iter().any(|u| model[*u].kind == Kind::Bus);
-    let before: BTreeSet<ItemIx> =
-        passes.iter().filter(is_bus).filter(is_first).flat_map(|bus| upstream(model, *bus)).collect();
-    if !passes.iter().any(|i| model[*i].kind == Kind::Bus) {
-        return None;
-    }
-    let between = all.iter().filter(|c| passes.contains(&c.item) && !before.contains(&c.item));
+    let ahead = ahead_of_buses(model);
+    let has_loads = !circuit.consumers.is_empty();
+    let between = all.iter().filter(|c| has_loads && is_before(c, circuit) && !ahead.contains(&c.item));
     let wires: Vec<_> = between.filter_map(|c| c.wire).collect();
     let sum = |of: fn(&super::WireCheck) -> Volts| -> Volts { wires.iter().chain([&own]).map(of).sum() };
     (!wires.is_empty()).then(|| BusDrop { continuous: sum(|w| w.continuous_drop), total: sum(|w| w.total_drop) })

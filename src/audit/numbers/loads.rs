@@ -161,9 +161,9 @@ impl Desk<'_> {
 
     /// A circuit that others get their current through never carries all at once: it counts with the greatest load of any state.
     fn count_feeders_by_state(&self, consumers: &[Consumer], found: &mut [Circuit]) {
-        let own: BTreeSet<Number> = found.iter().map(|c| c.number).collect();
-        let feeders: BTreeSet<Number> =
-            found.iter().flat_map(|c| self.model.passed_before(c.number)).filter(|n| own.contains(n)).collect();
+        let sets: Vec<BTreeSet<String>> = found.iter().map(|c| c.behind.clone()).filter(|b| !b.is_empty()).collect();
+        let feeds = |c: &&Circuit| sets.iter().any(|set| set.is_subset(&c.behind) && *set != c.behind);
+        let feeders: BTreeSet<Number> = found.iter().filter(feeds).map(|c| c.number).collect();
         let states = self.words.states.keys().filter_map(|s| self.model.moment(s, &[], false).ok().flatten());
         let drawing: Vec<Vec<bool>> = states.map(|moment| self.model.drawing(&moment)).collect();
         for circuit in found.iter_mut().filter(|c| feeders.contains(&c.number)) {
@@ -183,13 +183,11 @@ impl Desk<'_> {
     fn drop_from_bus(&self, circuits: &[Circuit], circuit: &Circuit) -> Option<(f64, f64)> {
         let own = circuit.drops()?;
         let is_bus = |n: &Number| self.model.nodes[*n].is_kind("bus");
-        let passed = self.model.passed_before(circuit.number);
-        let first = passed.iter().filter(|n| is_bus(n) && !self.model.passed_before(**n).iter().any(|m| is_bus(m)));
-        let ahead: BTreeSet<Number> = first.flat_map(|bus| self.model.passed_before(*bus)).collect();
-        if !passed.iter().any(is_bus) {
-            return None;
-        }
-        let between = circuits.iter().filter(|c| passed.contains(&c.number) && !ahead.contains(&c.number));
+        let buses = (0..self.model.nodes.len()).filter(is_bus).map(|bus| self.model.passed_before(bus));
+        let ahead: BTreeSet<Number> = buses.filter(|passed| !passed.iter().any(is_bus)).flatten().collect();
+        let carries = |c: &&Circuit| circuit.behind.is_subset(&c.behind) && circuit.behind != c.behind;
+        let between =
+            circuits.iter().filter(carries).filter(|c| !circuit.behind.is_empty() && !ahead.contains(&c.number));
         let drops: Vec<(f64, f64)> = between.filter_map(Circuit::drops).collect();
         let sum = |of: fn(&(f64, f64)) -> f64| drops.iter().map(of).sum::<f64>();
         (!drops.is_empty()).then(|| (own.0 + sum(|d| d.0), own.1 + sum(|d| d.1)))
