@@ -1,6 +1,7 @@
 //! Numbers and names in running text, where the page says what they are of.
 
 use super::amount::Chosen;
+use super::numbers::says;
 use super::page::{Page, Tied};
 use super::speech::bare;
 use super::tables::Desk;
@@ -23,7 +24,12 @@ fn check_number(tied: &Tied, chosen: &Chosen, desk: &mut Desk<'_>) {
     if aspect == "tag" {
         return check_tag(tied, of, desk);
     }
-    if let Some(model) = amount(desk, of, aspect) {
+    if let Some((number, unit)) = desk.told_below(of, aspect) {
+        desk.notes.report.proved.numbers += 1;
+        if !says(&tied.text, number, unit) {
+            desk.notes.find("number-wrong", place, &tied.text, format!("{number} {unit}"));
+        }
+    } else if let Some(model) = amount(desk, of, aspect) {
         chosen.check(&tied.text, &model, &place, &mut desk.notes);
     } else if of == "count"
         && let Some(count) = desk.count(aspect)

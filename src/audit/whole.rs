@@ -67,6 +67,12 @@ fn check_tables(calls: &[(String, Call)], desk: &mut Desk<'_>) {
             _ => vec![None],
         };
         let sort = if call.name == "states" { Some(Sort::States) } else { sort_of(&call.name) };
+        if call.name == "battery" && desk.has_cold() {
+            let stands = |s: &&Stands| s.chapter == *chapter && s.sort == Sort::Cold;
+            if !desk.stands.iter().any(|s| stands(&s)) {
+                desk.notes.find("table-missing", chapter, "no such table", "battery in the cold");
+            }
+        }
         let Some(sort) = sort.filter(|sort| desk.has_rows(*sort, &call.of)) else { continue };
         for system in systems {
             let wanted =

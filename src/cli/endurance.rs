@@ -1,8 +1,8 @@
 //! `endurance`: electrical load analysis, and the time left on the battery.
 
 use super::answers::{
-    CircuitAnswer, EnduranceAnswer, GainAnswer, Names, PhaseAnswer, StageAnswer, StandingAnswer, StateLoadAnswer,
-    VERSION, aircraft,
+    CircuitAnswer, EnduranceAnswer, GainAnswer, LeftOnAnswer, Names, PhaseAnswer, StageAnswer, StandingAnswer,
+    StateLoadAnswer, VERSION, aircraft,
 };
 use super::arguments::EnduranceArguments;
 use super::console::{Console, Stop};
@@ -58,6 +58,7 @@ fn answer(
     let battery = Battery::of(model, plan.battery).ok_or("the battery says no `capacity` in Ah")?;
     let battery = temperature.map_or(Ok(battery.clone()), |t| battery.at(t)).map_err(|e| e.to_string())?;
     let worked = battery.endurance(&plan.phases()).map_err(|e| e.to_string())?;
+    let nothing = battery::nothing_off(model, analysis, &battery).map_err(|e| e.to_string())?;
     let stages = battery::stages(model, analysis, shed, &battery).map_err(|e| e.to_string())?;
     let gains = battery::gains(model, &plan, &battery).map_err(|e| e.to_string())?;
     let names = Names { model };
@@ -72,6 +73,7 @@ fn answer(
         battery_ah: battery.rated.0,
         usable_ah: battery.usable().0,
         minutes: worked.total.0,
+        nothing_off_min: nothing.total.0,
         least_min: battery::LEAST.0,
         empty_in: worked.empty_in.and_then(|at| plan.phases.get(at)).map(|p| p.name.clone()),
         shed: items(shed),
@@ -82,8 +84,9 @@ fn answer(
             .map(|g| GainAnswer { id: names.id(g.node), name: names.node(g.node), a: g.current.0, min: g.gains.0 })
             .collect(),
         states: states(model, analysis),
-        circuits: load::circuits(model).iter().map(|c| circuit(model, c)).collect(),
+        circuits: load::circuits_in_states(model, analysis).iter().map(|c| circuit(model, c)).collect(),
         standing: standing(model, analysis, &plan, &battery),
+        left_on: left_on(model, analysis, &plan, &battery),
     })
 }
 
@@ -120,6 +123,15 @@ fn circuit(model: &Model, of: &load::Circuit) -> CircuitAnswer {
         drop_v: of.wire.map(|w| w.continuous_drop.0),
         allowed_v: of.wire.and_then(|w| w.allowed).map(|a| a.continuous.0),
     }
+}
+
+fn left_on(model: &Model, analysis: &Analysis<'_>, plan: &Plan, battery: &Battery) -> Option<LeftOnAnswer> {
+    let (state, loads) = battery::left_on(model, analysis, plan.battery)?;
+    let coils: Vec<_> = loads.iter().filter(|l| battery::is_coil(model, l.node)).copied().collect();
+    let (coil, all) = (mean(&coils), mean(&loads));
+    let hours = |amps| battery.standing(amps).ok().map(|h| h.0);
+    let (coil_h, h) = (hours(coil)?, hours(all)?);
+    Some(LeftOnAnswer { state: model[state].id.to_string(), coil_a: coil.0, coil_h, a: all.0, h })
 }
 
 fn standing(model: &Model, analysis: &Analysis<'_>, plan: &Plan, battery: &Battery) -> StandingAnswer {

@@ -19,7 +19,7 @@ pub const STYLE: &str = "text{font-family:Helvetica,Arial,sans-serif;fill:#16202
     .lead,.gone,.in-part,.false,.rays{fill:none;stroke:#16202a}.still{fill:none;stroke:#0b5fae}.false-face{fill:#ffffff;stroke:#a33b00}\
     .false{stroke:#a33b00}.lit{fill:#f2c200;stroke:#16202a}.opened,.set{fill:#16202a}.shows{fill:#16202a;stroke:#ffffff}.before{fill:#aab5bc}.needle{stroke:#16202a}.zone{fill:none;stroke:#4a5661}\
     .glass{fill:#dfe5e8;stroke:#4a5661}.veil{fill:#ffffff;fill-opacity:.72}\
-    .chart,.level,.span{fill:none;stroke:#16202a}.grid{fill:none;stroke:#aab5bc}.curve{fill:none;stroke-linejoin:round}\
+    .chart,.level,.span,.bound{fill:none;stroke:#16202a}.grid{fill:none;stroke:#aab5bc}.curve{fill:none;stroke-linejoin:round}\
     .curve-plain{stroke:#16202a}.curve-broken{stroke:#0b5fae}.plot-bar{fill:#dfe5e8;stroke:#16202a}";
 
 /// A file of its own, in light colours, with its style.

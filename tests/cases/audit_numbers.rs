@@ -7,6 +7,7 @@ const LOADS: &str = "<table id=\"loads\"";
 const CIRCUITS: &str = "<table id=\"circuits\"";
 const GAINS: &str = "<table id=\"battery/gains\"";
 const STAGES: &str = "<table id=\"battery/stages\"";
+const COLD: &str = "<table id=\"battery/cold\"";
 const PHASES: &str = "<table id=\"battery/phases\"";
 
 #[test]
@@ -41,6 +42,16 @@ fn damage_to_the_loads_is_named() {
             "a drop is a tenth of what it is",
             (CIRCUITS, "numbers/circuit/breaker-nav-lights/drop\">0.481 V", "numbers/circuit/x\">0.048 V"),
             ("figure-wrong", &["Circuits", "row “Navigation lights breaker”", "column “Voltage drop”"]),
+        ),
+        damage(
+            "what is lost ahead of the wire is left out",
+            (CIRCUITS, "numbers/circuit/breaker-com-1/drop/from-bus\">0.122 V", "numbers/x\">0.047 V"),
+            ("figure-wrong", &["Circuits", "row “Com 1 breaker”", "column “Voltage drop”"]),
+        ),
+        damage(
+            "a breaker of which no load is known carries nothing",
+            (CIRCUITS, "Outlet breaker</span></th><td>", "Outlet breaker</span></th><td>0 A "),
+            ("figure-wrong", &["Circuits", "row “Outlet breaker”"]),
         ),
         damage(
             "the worked drop counts another length, and comes to what that gives",
@@ -84,17 +95,43 @@ fn damage_to_the_time_on_the_battery_is_named() {
         damage(
             "a load buys more than it does",
             (GAINS, "numbers/battery/gain/dme/time\">2.8 min", "numbers/battery/gain/dme/time\">12.8 min"),
-            ("figure-wrong", &["What each load alone costs", "row “DME”"]),
+            ("figure-wrong", &["What leaving off each load", "row “DME”"]),
         ),
         damage(
             "the load that buys most is left out",
             (GAINS, "<tr data-about=\"nav-lights\">", "<tr hidden data-about=\"nav-lights\">"),
-            ("row-missing", &["What each load alone costs"]),
+            ("row-missing", &["What leaving off each load"]),
         ),
         damage(
             "a stage is of another thing",
             (STAGES, ">ADF receiver<", ">DME<"),
             ("figure-wrong", &["Minutes on the battery"]),
+        ),
+        damage(
+            "nothing left off lasts as long as the phases",
+            (STAGES, "numbers/battery/stage/nothing/time\">25.5 min", "numbers/x\">36.7 min"),
+            ("figure-wrong", &["Minutes on the battery", "row “Nothing left off at all”", "column “Time in all”"]),
+        ),
+        damage(
+            "the cold takes nothing",
+            (COLD, "numbers/battery/cold/0/time\">27.2 min", "numbers/x\">36.7 min"),
+            ("figure-wrong", &["in the cold", "column “Time in all”"]),
+        ),
+        damage(
+            "a battery that is empty before its time is not said to be",
+            (COLD, "Empty in the phase", "Full in the phase"),
+            ("figure-wrong", &["in the cold", "column “Time in all”"]),
+        ),
+        damage("the cold is left out", (COLD, "<table id=", "<table hidden id="), ("table-missing", &[])),
+        damage(
+            "a load that is off by then draws",
+            (GAINS, "off by then", "7 A"),
+            ("figure-wrong", &["What leaving off each load", "column “Mean current”"]),
+        ),
+        damage(
+            "a master left on lasts for days",
+            ("id=\"battery/left-on\"", "/coil-hours\">35.7 h", "/coil-hours\">357 h"),
+            ("sum-wrong", &["with the master left on"]),
         ),
         damage(
             "the standing drain is in years",
@@ -142,12 +179,12 @@ fn damage_to_readings_of_blocked_openings_is_named() {
         damage(
             "a true altitude is another",
             (STATIC, "/true-altitude\">1000 ft", "/true-altitude\">1100 ft"),
-            ("figure-wrong", &["Static ports blocked", "column “Altitude, true”"]),
+            ("figure-wrong", &["Static ports blocked", "column “Altitude, as it is”"]),
         ),
         damage(
             "what is shown is in another unit",
             (STATIC, " ft/min</span>", " ft</span>"),
-            ("figure-wrong", &["Static ports blocked", "column “Vertical speed, true”"]),
+            ("figure-wrong", &["Static ports blocked", "column “Vertical speed, as it is”"]),
         ),
         damage(
             "a leg is left out",
@@ -161,12 +198,22 @@ fn damage_to_readings_of_blocked_openings_is_named() {
                 ">altitude, vertical speed, encoder<",
                 ">airspeed, altitude, vertical speed, encoder<",
             ),
-            ("figure-wrong", &["Ram hole blocked", "column “Shows what is true”"]),
+            ("figure-wrong", &["Ram hole blocked", "column “Still agrees”"]),
         ),
         damage(
             "a pressure of the worked sum is another",
             ("id=\"air/lesson/static/worked\"", "1013.25 hPa", "1031.25 hPa"),
             ("sum-wrong", &["Static ports blocked: worked"]),
+        ),
+        damage(
+            "readings are called the same that lie far apart",
+            ("numbers/air/same/altitude", "20 ft", "200 ft"),
+            ("number-wrong", &["numbers/air/same/altitude"]),
+        ),
+        damage(
+            "the controller sees another altitude",
+            ("<table id=\"encoder\"", "/controller\">5500 ft", "/controller\">5800 ft"),
+            ("figure-wrong", &["What is reported", "column “Controller sees”"]),
         ),
         damage(
             "the encoder reports nothing of a leg",
@@ -183,6 +230,21 @@ fn damage_to_fuel_calendar_and_needles_is_named() {
             "a tank gives more than it can",
             ("<table id=\"fuel/tanks\"", "numbers/fuel/tank-left/usable\">23 gal", "numbers/x\">24 gal"),
             ("figure-wrong", &["Fuel by tank", "column “Usable”"]),
+        ),
+        damage(
+            "a time to dry tanks is rounded up",
+            ("<table id=\"fuel/tanks\"", "numbers/fuel/all/time\">306 min", "numbers/x\">307 min"),
+            ("figure-wrong", &["Fuel by tank", "row “In all”", "column “Time”"]),
+        ),
+        damage(
+            "fuel to be carried is rounded down",
+            ("<table id=\"fuel/reserves\"", "15.8 gal", "15.7 gal"),
+            ("figure-wrong", &["with its reserve", "column “By night”"]),
+        ),
+        damage(
+            "the longest flight is longer",
+            ("numbers/fuel/longest/night", "261 min", "276 min"),
+            ("number-wrong", &["numbers/fuel/longest/night"]),
         ),
         damage(
             "a reserve is shorter",
@@ -228,6 +290,7 @@ fn a_worked_sum_that_is_left_out_is_named() {
     findings(&[
         hide("the time on the battery is not worked", "id=\"battery/minutes\""),
         hide("the standing drain is not worked", "id=\"battery/drain\""),
+        hide("the master left on is not worked", "id=\"battery/left-on\""),
         hide("the load is not worked", "id=\"loads/worked\""),
         hide("the drop is not worked", "id=\"circuits/worked\""),
         hide("a flight is not worked", "id=\"flight/lesson/worked\""),

@@ -29,7 +29,7 @@ fn a_damaged_line_is_named() {
         ),
         damage(
             "the labels change places",
-            (STATIC, ">shown</text>", ">true</text>"),
+            (STATIC, ">shown</text>", ">as it is</text>"),
             ("curve-wrong", &["Static ports blocked"]),
         ),
         damage(
@@ -41,6 +41,11 @@ fn a_damaged_line_is_named() {
             "a leg has another name over the chart",
             (STATIC, ">climb</text>", ">descent</text>"),
             ("name-missing", &["Static ports blocked", "over the chart"]),
+        ),
+        damage(
+            "where a leg ends is not drawn",
+            (STATIC, "class=\"bound\"", "class=\"chart\""),
+            ("curve-wrong", &["Static ports blocked", "uprights of legs"]),
         ),
         damage(
             "the upright stands at another speed",
@@ -128,7 +133,7 @@ fn a_damaged_bar_is_named() {
         damage(
             "a bar begins elsewhere",
             (BATTERY, BAR, "class=\"plot-bar\" stroke-width=\"0.8\" rx=\"0\" x=\"1"),
-            ("curve-wrong", &["row “as planned”", "length of the bar"]),
+            ("curve-wrong", &["row “nothing off”", "length of the bar"]),
         ),
         damage(
             "a bar is longer",
@@ -137,18 +142,18 @@ fn a_damaged_bar_is_named() {
         ),
         damage(
             "the name at a bar is another",
-            (BATTERY, ">and the DME</text>", ">and the clock</text>"),
-            ("curve-wrong", &["row “and the DME”", "letters at the bar"]),
+            (BATTERY, ">DME off too</text>", ">clock off too</text>"),
+            ("curve-wrong", &["row “DME off too”", "letters at the bar"]),
         ),
         damage(
             "the value in the table is another",
-            (BATTERY, "<td>and the DME</td><td>", "<td>and the DME</td><td>1"),
-            ("number-wrong", &["row “and the DME”"]),
+            (BATTERY, "<td>DME off too</td><td>", "<td>DME off too</td><td>1"),
+            ("number-wrong", &["row “DME off too”"]),
         ),
         damage(
             "a bar is of another load",
-            (BATTERY, "<td>and the DME</td>", "<td>and the clock</td>"),
-            ("number-wrong", &["row “and the clock”"]),
+            (BATTERY, "<td>DME off too</td>", "<td>clock off too</td>"),
+            ("number-wrong", &["row “clock off too”"]),
         ),
         damage("an upright is missing", (LOAD, "class=\"level\"", "class=\"span\""), ("curve-wrong", &["upright"])),
         damage(

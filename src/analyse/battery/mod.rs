@@ -13,7 +13,7 @@
 
 mod plan;
 
-pub use plan::{Gain, PhaseLoads, Plan, Stage, drain, gains, plan, stages, time_alone};
+pub use plan::{Gain, PhaseLoads, Plan, Stage, drain, gains, is_coil, left_on, nothing_off, plan, stages, time_alone};
 
 use super::measure::{AmpHours, Amps, Hours, Kelvin, Minutes};
 use crate::model::{ItemIx, Model};
@@ -137,6 +137,11 @@ impl Battery {
             return Err(BatteryError::Temperature(temperature.0 - 273.15));
         };
         Ok(less + (more - less) * (temperature.0 - low.0) / (high.0 - low.0))
+    }
+
+    /// What it gives at each temperature that the model tells of, coldest first.
+    pub fn in_the_cold(&self) -> impl Iterator<Item = (Kelvin, Self)> + '_ {
+        self.cold.iter().map(|(at, share)| (*at, Self { usable: self.usable * share, ..self.clone() }))
     }
 
     /// The same battery at a temperature.

@@ -2,10 +2,10 @@
 
 use super::{Battery, BatteryError, Endurance, Phase};
 use crate::analyse::answer::Situation;
-use crate::analyse::load::{Consumer, Load, consumers, makers, mean};
+use crate::analyse::load::{Consumer, Load, consumers, cranks, makers, mean, state_load};
 use crate::analyse::measure::{Amps, Minutes, Volts};
 use crate::analyse::network::Analysis;
-use crate::model::{Control, ItemIx, Kind, Model, NodeIx, PositionIx, StateIx};
+use crate::model::{Control, ItemIx, Kind, Model, NodeIx, Place, PositionIx, StateIx};
 use std::collections::BTreeSet;
 
 /// What is done from the loss of the alternator on, as the model has it.
@@ -57,6 +57,19 @@ impl Plan {
 /// Without `[endurance]` there is one phase, in the reference state, on the battery that most consumers hang on. `None` where the model
 /// has no battery with a rating, or no such state.
 pub fn plan(model: &Model, analysis: &Analysis<'_>, shed: &[ItemIx]) -> Option<Plan> {
+    plan_that(Keeps::Phases, model, analysis, shed)
+}
+
+/// Whether controls are moved from the loss of the alternator on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Keeps {
+    /// As the phases of the model say.
+    Phases,
+    /// None: there is one phase.
+    Everything,
+}
+
+fn plan_that(keeps: Keeps, model: &Model, analysis: &Analysis<'_>, shed: &[ItemIx]) -> Option<Plan> {
     let told = model.endurance.as_ref();
     let state = told.and_then(|p| p.state).or(model.reference_state)?;
     let battery = told.map(|p| p.battery).or_else(|| main_battery(model))?;
@@ -65,12 +78,22 @@ pub fn plan(model: &Model, analysis: &Analysis<'_>, shed: &[ItemIx]) -> Option<P
     let mut phase =
         Solving { model, analysis, state, carried, shed, situation: analysis.state(state).situation.clone() };
     phase.shed_controls();
+    let told = if keeps == Keeps::Everything { None } else { told };
     let whole = || vec![("on the battery".to_owned(), None, Vec::new())];
     let told = told.map_or_else(whole, |p| {
         p.phases.iter().map(|f| (f.name.clone(), f.lasts.as_ref().and_then(Minutes::of), f.controls.clone())).collect()
     });
     let phases = told.into_iter().map(|(name, lasts, controls)| phase.next(name, lasts, &controls)).collect();
     Some(Plan { battery, state, phases })
+}
+
+/// How long the battery lasts if nothing at all is left off: the load of the state, with every alternator lost, to the end.
+///
+/// # Errors
+/// [`BatteryError`]; [`BatteryError::NoPlan`] where the model has no battery with a rating, or no state to ask about.
+pub fn nothing_off(model: &Model, analysis: &Analysis<'_>, battery: &Battery) -> Result<Endurance, BatteryError> {
+    let plan = plan_that(Keeps::Everything, model, analysis, &[]).ok_or(BatteryError::NoPlan)?;
+    battery.endurance(&plan.phases())
 }
 
 /// How long the battery of the plan lasts from the loss of every alternator, down to whole minutes: a time that is counted on is never
@@ -201,6 +224,26 @@ pub fn gains(model: &Model, plan: &Plan, battery: &Battery) -> Result<Vec<Gain>,
 
 fn of_node(loads: &[Load], node: NodeIx) -> Vec<Load> {
     loads.iter().filter(|l| l.node == node).copied().collect()
+}
+
+/// What the battery carries if the master is left on after a flight: the state, and each consumer by its duty there. The state is one
+/// on the ground in which no alternator works and no starter turns, and in which a contactor draws from the battery: of more than one
+/// that in which least is on. `None` where the model has no such state.
+pub fn left_on(model: &Model, analysis: &Analysis<'_>, battery: ItemIx) -> Option<(StateIx, Vec<Load>)> {
+    let all = consumers(model, model[battery].voltage.as_ref().and_then(Volts::of));
+    let carried: Vec<&Consumer> = all.iter().filter(|c| c.supply.sources.contains(&battery)).collect();
+    let parked = |s: &StateIx| analysis.state(*s).reached && model[*s].place == Place::OnTheGround;
+    let loads = model.state_indices().filter(parked).map(|s| (s, state_load(model, analysis, s, &carried)));
+    let holds = |l: &Load| is_coil(model, l.node);
+    loads
+        .filter(|(state, l)| l.alternators.0 == 0.0 && !cranks(model, analysis, *state) && l.loads.iter().any(holds))
+        .min_by(|a, b| a.1.mean.0.total_cmp(&b.1.mean.0).then_with(|| model[a.0].id.cmp(&model[b.0].id)))
+        .map(|(state, l)| (state, l.loads))
+}
+
+/// Whether what draws is the coil of a contactor.
+pub fn is_coil(model: &Model, node: NodeIx) -> bool {
+    model.item_of(node).is_some_and(|i| model[i].kind == Kind::Contactor)
 }
 
 /// What a battery carries with every control at rest and the aircraft cold: each consumer, by duty.

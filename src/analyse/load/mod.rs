@@ -10,9 +10,11 @@
 //! FAA AC 43.13-1B, chapter 11 (read): paragraph 11-35, a continuous load of at most 80 % of the alternator's rating unless placarded or
 //! monitored; paragraph 11-48, a breaker opens before the rating of its wire is exceeded; Tables 11-3, 11-6 and 11-9 (see `wire`).
 
+mod greatest;
 mod supply;
 
-pub use supply::{Consumer, Supply, consumers, is_maker, is_source, makers, system_voltage};
+pub use greatest::{BusDrop, circuits_in_states, drops_from_bus};
+pub use supply::{Consumer, Supply, consumers, is_maker, is_source, makers, supply, system_voltage};
 
 use super::measure::{Amps, Feet, Volts};
 use super::network::Analysis;
@@ -62,17 +64,24 @@ impl StateLoad {
     }
 }
 
-/// The load in each state that is reached, in the order of states.
+/// The load in each state that is reached, in the order of states; but for those in which a starter turns.
 pub fn by_state(model: &Model, analysis: &Analysis<'_>) -> Vec<StateLoad> {
     let all = consumers(model, system_voltage(model));
     let makers = makers(model);
     let carried: Vec<&Consumer> =
         all.iter().filter(|c| makers.is_empty() || makers.iter().any(|m| c.supply.sources.contains(m))).collect();
-    let reached = model.state_indices().filter(|s| analysis.state(*s).reached);
+    let reached = model.state_indices().filter(|s| analysis.state(*s).reached && !cranks(model, analysis, *s));
     reached.map(|state| state_load(model, analysis, state, &carried)).collect()
 }
 
-fn state_load(model: &Model, analysis: &Analysis<'_>, state: StateIx, carried: &[&Consumer]) -> StateLoad {
+/// Whether a starter turns the engine in a state. The alternator then turns too slowly to give much, and the battery carries all.
+pub fn cranks(model: &Model, analysis: &Analysis<'_>, state: StateIx) -> bool {
+    let works = &analysis.state(state).solution.works;
+    model.item_indices().any(|i| model[i].kind == Kind::Starter && works.contains(&model[i].node))
+}
+
+/// What is drawn in a state, of these consumers.
+pub(super) fn state_load(model: &Model, analysis: &Analysis<'_>, state: StateIx, carried: &[&Consumer]) -> StateLoad {
     let works = &analysis.state(state).solution.works;
     let drawing = analysis.drawing_in(state);
     let on = carried.iter().filter(|c| c.is_on(&drawing));
@@ -103,7 +112,7 @@ pub fn mean(loads: &[Load]) -> Amps {
 pub struct Circuit {
     /// The item.
     pub item: ItemIx,
-    /// What it opens at, of a breaker or fuse.
+    /// The rating of a breaker or fuse: it carries that, and opens above it.
     pub opens_at: Option<Amps>,
     /// What draws through it, in node order.
     pub consumers: Vec<NodeIx>,
@@ -155,6 +164,14 @@ pub fn circuits(model: &Model) -> Vec<Circuit> {
     let all = consumers(model, volts);
     let is_one = |i: &ItemIx| model[*i].wire.is_some() || (model[*i].kind.protects() && model[*i].rating.is_some());
     model.item_indices().filter(is_one).map(|item| circuit(model, item, &all, volts)).collect()
+}
+
+impl WireCheck {
+    /// The same wire with other loads.
+    fn carrying(&self, continuous: Amps, total: Amps) -> Self {
+        let drops = |amps| drop(self.gauge, self.length, amps);
+        Self { continuous_drop: drops(continuous), total_drop: drops(total), ..*self }
+    }
 }
 
 fn circuit(model: &Model, item: ItemIx, all: &[Consumer], volts: Option<Volts>) -> Circuit {

@@ -4,7 +4,8 @@ use super::{AirFlight, AirLeg, CLEAR, Moment, Openings};
 use crate::analyse::measure::{Feet, FeetPerMinute, Knots, Minutes, Pascals};
 use crate::model::{Flight, ItemIx, Model};
 
-/// What two readings may lie apart and still be called the same: less than a pilot can read off a dial.
+/// What two readings may lie apart and still be called the same. In flight a pilot hardly sees less; of altitude it is one graduation of
+/// a usual dial. The guide prints it below its tables.
 pub const SAME_AIRSPEED: Knots = Knots(2.0);
 /// As [`SAME_AIRSPEED`], of altitude.
 pub const SAME_ALTITUDE: Feet = Feet(20.0);

@@ -136,10 +136,12 @@ impl Blocked {
         self.flight.legs.get(leg).map_or("", |l| l.name.as_str())
     }
 
-    /// The leg that is worked: the first from where it was blocked that ends at another altitude.
+    /// The leg that is worked: the first from where it was blocked that ends at another altitude; with the ram hole alone blocked the
+    /// first of all.
     fn worked_leg(&self) -> Option<usize> {
         let points = points(&self.flight);
-        (self.from..self.flight.legs.len()).find(|leg| (points[leg + 1].0 - points[self.from].0).abs() > 1.0)
+        let moves = |leg: &usize| (points[leg + 1].0 - points[self.from].0).abs() > 1.0;
+        (self.from..self.flight.legs.len()).find(|leg| self.what == "ram-hole" || moves(leg))
     }
 
     fn title(&self) -> Option<String> {
@@ -217,7 +219,7 @@ impl Desk<'_> {
             let setting = crate::audit::amount::Amount::read(call.get("setting")?)?.number_in("hPa")?;
             let begins = format!("What is reported on one {} with ", flight.name);
             let rest = grid.caption.strip_prefix(&begins)?;
-            let (shown, rest) = rest.split_once(" in the window; at most ")?;
+            let (shown, rest) = rest.split_once(" in the window, which is the setting of the day; at most ")?;
             let limit = rest.strip_suffix(" may lie between report and altimeter at standard setting")?;
             (super::shows(shown, setting, "hPa", 1.0) && limit == "125 ft").then_some((flight, setting))
         });
@@ -229,7 +231,8 @@ impl Desk<'_> {
             let name = one(Want::text(flight.legs[leg].name.clone()));
             let reported = hundreds(pressure_altitude);
             let apart = figure(reported - pressure_altitude, "ft");
-            vec![name, figure(feet, "ft"), figure(pressure_altitude, "ft"), figure(reported, "ft"), apart]
+            let seen = figure(hundreds(reported - altitude(setting)), "ft");
+            vec![name, figure(feet, "ft"), figure(pressure_altitude, "ft"), figure(reported, "ft"), apart, seen]
         };
         let rows: Vec<WantedRow> = points(&flight).into_iter().skip(1).enumerate().map(row).collect();
         self.expect_ordered(grid, &rows);

@@ -156,24 +156,78 @@ impl Desk<'_> {
     pub(in crate::audit) fn check_stages(&mut self, grid: &Grid) {
         let called = self.book.iter().flat_map(|c| &c.calls).filter(|c| c.name == "stages");
         let wanted: Vec<Vec<String>> = called.map(|c| c.of.split_whitespace().map(str::to_owned).collect()).collect();
-        let shed = wanted.into_iter().find(|w: &Vec<String>| w.len() + 1 == grid.rows.len());
+        let shed = wanted.into_iter().find(|w: &Vec<String>| w.len() + 2 == grid.rows.len());
         let Some(shed) = shed else {
             return self.notes.find("row-missing", grid.name(), format!("{} rows", grid.rows.len()), "a row for each");
         };
         let mut rows: Vec<WantedRow> = Vec::new();
-        let mut first = 0.0;
+        let Some(nothing) = self.minutes_with_all_on(1.0) else { return self.no_battery(grid) };
+        rows.push(vec![one(Want::text("Nothing left off at all")), figure(nothing, "min"), Vec::new()]);
         for count in 0..=shed.len() {
             let Some(spent) = self.spent(&shed[..count]) else { return self.no_battery(grid) };
             let total = spent.total();
-            if count == 0 {
-                first = total;
-                rows.push(vec![one(Want::text("Nothing beyond the phases")), figure(total, "min"), Vec::new()]);
-            } else {
-                let name = capital(&self.words.name(&shed[count - 1]));
-                rows.push(vec![one(Want::text(name)), figure(total, "min"), figure(total - first, "min")]);
-            }
+            let last = count.checked_sub(1).map(|at| capital(&self.words.name(&shed[at])));
+            let name = last.unwrap_or_else(|| "What the phases leave off".to_owned());
+            rows.push(vec![one(Want::text(name)), figure(total, "min"), figure(total - nothing, "min")]);
         }
         self.expect_ordered(grid, &rows);
+    }
+
+    /// Minutes with all that is on at the loss of the alternator left on to the end, with this share of what the battery gives.
+    pub(in crate::audit) fn minutes_with_all_on(&mut self, share: f64) -> Option<f64> {
+        let (battery, state) = self.battery_plan()?;
+        let store = self.store(&battery)?;
+        let (positions, givens) = self.model.setting(&state);
+        let before = self.model.moment(&state, &[], false).ok()??;
+        let lost = self.model.makers().into_iter().map(|m| FaultName::from_text(&self.model.nodes[m].id));
+        let lost: BTreeSet<FaultName> = lost.filter(|f| self.model.faults.contains_key(f)).collect();
+        let start = &before.solution.first.works;
+        let moment = self.model.strike(self.model.numbered(&positions), givens, lost, Some(start));
+        let drawing = self.model.drawing(&moment);
+        let on = self.carried_by(&battery).into_iter().filter(|c| c.is_on(&drawing));
+        let amps: f64 = on.map(|c| c.amps * self.duty(&c.id, &state)).sum();
+        Some(store.rated_ah * store.usable * share * 60.0 / store.counts_as(amps))
+    }
+
+    pub(in crate::audit) fn check_cold(&mut self, grid: &Grid) {
+        let rows = self.cold_rows();
+        match rows {
+            Some(rows) => self.expect_ordered(grid, &rows),
+            None => self.no_battery(grid),
+        }
+    }
+
+    /// What the battery gives at each temperature that the model tells.
+    fn cold(&self) -> Vec<(f64, f64)> {
+        let battery = self.battery_plan().map(|(battery, _)| battery).unwrap_or_default();
+        let says = self.words.facts.of.get(&battery).and_then(|f| f.discharge.as_ref());
+        says.map(|d| d.cold.clone()).unwrap_or_default()
+    }
+
+    /// Whether the model tells what the battery gives in the cold.
+    pub(in crate::audit) fn has_cold(&self) -> bool {
+        !self.cold().is_empty()
+    }
+
+    fn cold_rows(&mut self) -> Option<Vec<WantedRow>> {
+        let (battery, _) = self.battery_plan()?;
+        let (whole, on) = (self.store(&battery)?, self.on_by_phase(&[])?);
+        let phases = self.words.facts.plan.as_ref()?.phases.clone();
+        let lasts: Vec<Option<f64>> = phases.iter().map(|p| p.lasts_min).collect();
+        let mut rows = Vec::new();
+        for (celsius, share) in self.cold() {
+            let store = Store { usable: whole.usable * share, ..whole };
+            let worked = store.spend(&on, &lasts)?;
+            let mut time = figure(worked.iter().map(|w| w.minutes).sum(), "min");
+            let short = worked.iter().zip(&lasts).position(|(w, l)| l.is_some_and(|l| w.minutes < l * (1.0 - 1e-9)));
+            time.extend(
+                short.map(|at| Want::text(format!("Empty in the phase “{}”, before its end.", phases[at].name))),
+            );
+            let counted = figure(store.rated_ah * store.usable * 60.0, "A·min");
+            let all_on = figure(self.minutes_with_all_on(share)?, "min");
+            rows.push(vec![figure(celsius, "°C"), counted, time, all_on]);
+        }
+        Some(rows)
     }
 
     pub(in crate::audit) fn check_gains(&mut self, grid: &Grid) {
@@ -201,9 +255,13 @@ impl Desk<'_> {
                 whole.on.iter().map(|on| on.clone().into_iter().filter(|(other, _)| other != id).collect()).collect();
             let Some(worked) = store.spend(&less, &whole.lasts) else { continue };
             let gained = worked.iter().map(|w| w.minutes).sum::<f64>() - whole.total();
-            let amps = whole.on[open].get(id).copied().unwrap_or(0.0);
+            if gained < 0.05 {
+                continue;
+            }
+            let amps = whole.on[open].get(id).copied().filter(|amps| *amps > 0.0);
             let name = one(Want::text(capital(&self.words.name(id))));
-            rows.push(vec![name, figure(amps, "A"), figure(gained, "min")]);
+            let amps = amps.map_or_else(|| one(Want::text("off by then")), |amps| figure(amps, "A"));
+            rows.push(vec![name, amps, figure(gained, "min")]);
         }
         Some(rows)
     }
@@ -257,5 +315,44 @@ impl Desk<'_> {
         let hours = store.rated_ah / amps;
         results.extend([(hours, "h"), (hours / 24.0, "days")]);
         Some(results)
+    }
+
+    /// What is on where the master is left on after a flight: in a state of the ground in which nothing makes electricity, no starter
+    /// turns, and a contactor draws; of more than one that in which least is on. Each consumer that the battery carries, with its mean current.
+    fn left_on(&self, battery: &str) -> Option<(String, Vec<(String, f64)>)> {
+        let carried = self.carried_by(battery);
+        let mut least: Option<(String, Vec<(String, f64)>)> = None;
+        let amps = |on: &[(String, f64)]| on.iter().map(|(_, amps)| amps).sum::<f64>();
+        for state in self.words.states.keys().cloned() {
+            let Ok(Some(moment)) = self.model.moment(&state, &[], false) else { continue };
+            let works = &moment.solution.first.works;
+            let turned = |n: &Number| works[*n];
+            let starter = (0..works.len()).filter(|n| self.model.nodes[*n].is_kind("starter")).any(|n| works[n]);
+            if starter || self.model.makers().iter().any(turned) || self.flies(&state) {
+                continue;
+            }
+            let drawing = self.model.drawing(&moment);
+            let on = carried.iter().filter(|c| c.is_on(&drawing));
+            let on: Vec<(String, f64)> = on.map(|c| (c.id.clone(), c.amps * self.duty(&c.id, &state))).collect();
+            let is_less = least.as_ref().is_none_or(|(_, least)| amps(&on) < amps(least));
+            if is_less && on.iter().any(|(id, _)| self.is_coil(id)) {
+                least = Some((state, on));
+            }
+        }
+        least
+    }
+
+    fn is_coil(&self, id: &str) -> bool {
+        self.words.things.get(id).is_some_and(|t| t.kind == "contactor")
+    }
+
+    /// The results of the worked times with the master left on.
+    pub(super) fn left_on_results(&mut self) -> Option<Vec<(f64, &'static str)>> {
+        let (battery, _) = self.battery_plan()?;
+        let store = self.store(&battery)?;
+        let (_, on) = self.left_on(&battery)?;
+        let coils: f64 = on.iter().filter(|(id, _)| self.is_coil(id)).map(|(_, amps)| amps).sum();
+        let all: f64 = on.iter().map(|(_, amps)| amps).sum();
+        Some(vec![(store.rated_ah / coils, "h"), (store.rated_ah / all, "h")])
     }
 }

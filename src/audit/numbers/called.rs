@@ -61,8 +61,14 @@ impl Desk<'_> {
     fn titles(&mut self, call: &Call) -> Vec<Title> {
         let flight = self.words.facts.flights.get(&call.of).map(|f| f.name.clone());
         let title = match call.name.as_str() {
+            "drain" => {
+                let left_on = self.left_on_results().and_then(|_| self.battery_plan());
+                let left_on =
+                    left_on.map(|(battery, _)| Title::of("", &self.words.name(&battery), " with the master left on"));
+                return self.battery_title("drain").into_iter().chain(left_on).collect();
+            }
             "clocks" => return clock_titles(call.get("legs").unwrap_or_default()),
-            "battery" | "drain" => self.battery_title(&call.name),
+            "battery" => self.battery_title(&call.name),
             "loads" => self.load_title(),
             "circuits" => self.drops_anything().then(|| Title::any("Voltage drop of the wire behind ")),
             "flight_clocks" => flight.map(|name| Title::of("Times of one ", &name, "")),

@@ -28,6 +28,8 @@ pub(in crate::audit) struct Discharge {
     pub(super) over_h: Option<f64>,
     pub(super) usable: Option<f64>,
     pub(super) exponent: Option<f64>,
+    /// Degrees Celsius, and the share that is left there; coldest first.
+    pub(super) cold: Vec<(f64, f64)>,
 }
 
 /// A phase on the battery.
@@ -137,7 +139,18 @@ fn figures(fields: &Fields) -> Read<Figures> {
     }
     if let Some(says) = fields.inner("discharge")? {
         let share = |key: &str| says.get(key).and_then(plain);
+        let mut cold = Vec::new();
+        for (value, place) in says.list("cold")? {
+            let at = Fields::of(value, place)?;
+            let celsius = amount(&at, "at", "degC")?.ok_or_else(|| format!("{}: missing", at.at("at")))?;
+            cold.push((
+                celsius,
+                at.get("gives").and_then(plain).ok_or_else(|| format!("{}: missing", at.at("gives")))?,
+            ));
+        }
+        cold.sort_by(|a, b| a.0.total_cmp(&b.0));
         figures.discharge = Some(Discharge {
+            cold,
             over_h: amount(&says, "over", "h")?,
             usable: share("usable"),
             exponent: share("exponent"),

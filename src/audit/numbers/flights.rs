@@ -132,6 +132,7 @@ impl Desk<'_> {
             (1.0 / ratio, ""),
             (100.0 / ratio, "h"),
             (100.0 * service / tach, "h"),
+            (100.0 * service / meter, "h"),
             (4000.0 / ratio, "h"),
             (4000.0 * ratio, "h"),
         ])

@@ -9,7 +9,24 @@ use crate::audit::page::Grid;
 use crate::audit::speech::{bare, capital};
 use crate::audit::tables::Desk;
 
+/// A time that is counted on, down to whole minutes.
+fn down(minutes: f64) -> f64 {
+    (minutes + 1e-6).floor()
+}
+
+/// Fuel that has to be carried, up to a tenth of a gallon.
+fn up(gallons: f64) -> f64 {
+    (gallons * 10.0 - 1e-6).ceil() / 10.0
+}
+
 impl Desk<'_> {
+    /// The longest flight that keeps its reserve, from full tanks at a rate that a chapter names, min.
+    pub(in crate::audit) fn longest(&self, light: &str) -> Option<f64> {
+        let usable: f64 = self.fuel_tanks().iter().map(|t| t.2).sum();
+        let kept = if light == "day" { 30.0 } else { 45.0 };
+        Some(down(usable / self.called_rate("reserves")? * 60.0 - kept))
+    }
+
     /// Tanks that give fuel: id, what each holds, what of it is usable, gal.
     pub(in crate::audit) fn fuel_tanks(&self) -> Vec<(String, f64, f64)> {
         let gallons = |id: &str, key: &str| {
@@ -46,7 +63,7 @@ impl Desk<'_> {
                 one(Want::text(name)),
                 figure(holds, "gal"),
                 figure(usable, "gal"),
-                figure(usable / rate * 60.0, "min"),
+                figure(down(usable / rate * 60.0), "min"),
             ]
         };
         let mut rows: Vec<WantedRow> =
@@ -65,7 +82,7 @@ impl Desk<'_> {
 
     pub(in crate::audit) fn check_reserves(&mut self, grid: &Grid) {
         let Some(rate) = self.rate_in(grid) else { return };
-        let needs = |minutes: f64| figure(minutes / 60.0 * rate, "gal");
+        let needs = |minutes: f64| figure(up(minutes / 60.0 * rate), "gal");
         let row = |trip: &f64| vec![figure(*trip, "min"), needs(trip + 30.0), needs(trip + 45.0)];
         let rows: Vec<WantedRow> = self.times_called("reserves", "trips", None).iter().map(row).collect();
         self.expect_ordered(grid, &rows);
@@ -75,7 +92,7 @@ impl Desk<'_> {
         let Some(rate) = self.rate_in(grid) else { return };
         let tanks = self.fuel_tanks();
         let named = |(id, ..): &&(String, f64, f64)| {
-            let begins = grid.caption.strip_prefix("On ").and_then(|rest| rest.split_once(" alone, at "));
+            let begins = grid.caption.strip_prefix("On ").and_then(|rest| rest.split_once(" alone from full, at "));
             begins.is_some_and(|(name, _)| bare(name) == bare(&self.words.name(id)))
         };
         let Some((selected, _, usable)) = tanks.iter().find(named) else {
@@ -103,7 +120,7 @@ impl Desk<'_> {
     pub(super) fn reserve_results(&mut self, trip: &str) -> Option<Vec<(f64, &'static str)>> {
         let rate = self.called_rate("reserves")?;
         let trip = Amount::read(trip)?.number_in("min")?;
-        Some([30.0, 45.0].map(|kept| ((trip + kept) / 60.0 * rate, "gal")).to_vec())
+        Some([30.0, 45.0].map(|kept| (up((trip + kept) / 60.0 * rate), "gal")).to_vec())
     }
 
     /// The results of the worked time on one tank.
@@ -112,7 +129,7 @@ impl Desk<'_> {
         let tanks = self.fuel_tanks();
         let (selected, _, usable) = tanks.iter().find(|(id, ..)| bare(&self.words.name(id)) == bare(name))?;
         let fullest = tanks.iter().filter(|(id, ..)| id != selected).map(|t| t.2).reduce(f64::max);
-        let mut results = vec![(usable / rate * 60.0, "min")];
+        let mut results = vec![(down(usable / rate * 60.0), "min")];
         results.extend(fullest.map(|gallons| (gallons * 6.0, "lb")));
         Some(results)
     }

@@ -65,6 +65,10 @@ impl Desk<'_> {
     pub(in crate::audit) fn load_in(&self, state: &str) -> Option<LoadIn> {
         let moment = self.model.moment(state, &[], false).ok()??;
         let (works, drawing) = (&moment.solution.first.works, self.model.drawing(&moment));
+        // While a starter turns, the alternator turns too slowly to carry anything.
+        if (0..works.len()).any(|n| works[n] && self.model.nodes[n].is_kind("starter")) {
+            return None;
+        }
         let makers = self.model.makers();
         let rated = |m: &&Number| works[**m];
         let ratings = makers.iter().filter(rated).filter_map(|m| {
@@ -119,7 +123,9 @@ impl Desk<'_> {
     }
 
     pub(in crate::audit) fn check_circuits(&mut self, grid: &Grid) {
-        let rows: Vec<WantedRow> = self.circuits().iter().map(|c| self.circuit_row(c)).collect();
+        let circuits = self.circuits();
+        let rows: Vec<WantedRow> =
+            circuits.iter().map(|c| self.circuit_row(c, self.drop_from_bus(&circuits, c))).collect();
         self.expect_rows(grid, rows);
     }
 
@@ -145,12 +151,49 @@ impl Desk<'_> {
             };
             let on: Vec<&Consumer> = consumers.iter().filter(|c| c.passes.contains(number) || c.id == *id).collect();
             let steady = on.iter().filter(|c| !self.is_momentary(&c.id)).map(|c| c.amps).sum();
-            found.push(Circuit { id: id.clone(), rated, steady, all: on.iter().map(|c| c.amps).sum(), wire });
+            let behind = on.iter().map(|c| c.id.clone()).collect();
+            let all = on.iter().map(|c| c.amps).sum();
+            found.push(Circuit { id: id.clone(), number: *number, rated, steady, all, wire, behind });
         }
+        self.count_feeders_by_state(&consumers, &mut found);
         found
     }
 
-    fn circuit_row(&self, circuit: &Circuit) -> WantedRow {
+    /// A circuit that others get their current through never carries all at once: it counts with the greatest load of any state.
+    fn count_feeders_by_state(&self, consumers: &[Consumer], found: &mut [Circuit]) {
+        let sets: Vec<BTreeSet<String>> = found.iter().map(|c| c.behind.clone()).filter(|b| !b.is_empty()).collect();
+        let feeds = |c: &&Circuit| sets.iter().any(|set| set.is_subset(&c.behind) && *set != c.behind);
+        let feeders: BTreeSet<Number> = found.iter().filter(feeds).map(|c| c.number).collect();
+        let states = self.words.states.keys().filter_map(|s| self.model.moment(s, &[], false).ok().flatten());
+        let drawing: Vec<Vec<bool>> = states.map(|moment| self.model.drawing(&moment)).collect();
+        for circuit in found.iter_mut().filter(|c| feeders.contains(&c.number)) {
+            let behind: Vec<&Consumer> = consumers.iter().filter(|c| circuit.behind.contains(&c.id)).collect();
+            let greatest = |counts: &dyn Fn(&Consumer) -> bool| {
+                let sum = |on: &Vec<bool>| -> f64 {
+                    behind.iter().filter(|c| counts(c) && c.is_on(on)).map(|c| c.amps).sum()
+                };
+                drawing.iter().map(sum).fold(0.0, f64::max)
+            };
+            circuit.steady = greatest(&|c| !self.is_momentary(&c.id));
+            circuit.all = greatest(&|_| true);
+        }
+    }
+
+    /// Drop from the first bus to the end of a circuit's wire, where other wires lie between: on and on, and with everything on.
+    fn drop_from_bus(&self, circuits: &[Circuit], circuit: &Circuit) -> Option<(f64, f64)> {
+        let own = circuit.drops()?;
+        let is_bus = |n: &Number| self.model.nodes[*n].is_kind("bus");
+        let buses = (0..self.model.nodes.len()).filter(is_bus).map(|bus| self.model.passed_before(bus));
+        let ahead: BTreeSet<Number> = buses.filter(|passed| !passed.iter().any(is_bus)).flatten().collect();
+        let carries = |c: &&Circuit| circuit.behind.is_subset(&c.behind) && circuit.behind != c.behind;
+        let between =
+            circuits.iter().filter(carries).filter(|c| !circuit.behind.is_empty() && !ahead.contains(&c.number));
+        let drops: Vec<(f64, f64)> = between.filter_map(Circuit::drops).collect();
+        let sum = |of: fn(&(f64, f64)) -> f64| drops.iter().map(of).sum::<f64>();
+        (!drops.is_empty()).then(|| (own.0 + sum(|d| d.0), own.1 + sum(|d| d.1)))
+    }
+
+    fn circuit_row(&self, circuit: &Circuit, from_bus: Option<(f64, f64)>) -> WantedRow {
         let number = |n: Option<f64>| n.map_or_else(Vec::new, |n| figure(n, "A"));
         let both = |steady: f64, moments: f64, unit: &'static str| {
             let mut cell = figure(steady, unit);
@@ -160,19 +203,23 @@ impl Desk<'_> {
             cell
         };
         let name = one(Want::text(capital(&self.words.name(&circuit.id))));
-        let mut row = vec![name, number(circuit.rated), both(circuit.steady, circuit.all, "A")];
+        let known = |cell: Vec<Want>| if circuit.behind.is_empty() { Vec::new() } else { cell };
+        let mut row = vec![name, number(circuit.rated), known(both(circuit.steady, circuit.all, "A"))];
         let Some((gauge, feet)) = &circuit.wire else {
             row.resize(8, Vec::new());
             return row;
         };
-        let Some((_, ohm, breaker, fuse)) = WIRES.iter().find(|(size, ..)| size == gauge) else { return row };
+        let Some((_, _, breaker, fuse)) = WIRES.iter().find(|(size, ..)| size == gauge) else { return row };
         let kind = self.words.things.get(&circuit.id).map_or("", |t| t.kind.as_str());
         let largest = if kind == "breaker" { *breaker } else { fuse.filter(|_| kind == "fuse") };
         row.push(one(Want::text(gauge.clone())));
         row.push(number(largest));
         row.push(figure(*feet, "ft"));
-        let drop = |amps: f64| ohm / 1000.0 * feet * amps;
-        row.push(both(drop(circuit.steady), drop(circuit.all), "V"));
+        let (steady, all) = circuit.drops().unwrap_or_default();
+        let mut drop = both(steady, all, "V");
+        let counts = |(steady, moments): (f64, f64)| if circuit.all > circuit.steady { moments } else { steady };
+        drop.extend(from_bus.map(|both| Want::said("# from the bus", vec![(counts(both), "V")])));
+        row.push(known(drop));
         row.push(self.allowed_drop().map_or_else(Vec::new, |(steady, moments)| both(steady, moments, "V")));
         row
     }
@@ -191,9 +238,7 @@ impl Desk<'_> {
         let named =
             |c: &&Circuit| crate::audit::speech::bare(&self.words.name(&c.id)) == crate::audit::speech::bare(name);
         let circuit = circuits.iter().find(named)?;
-        let (gauge, feet) = circuit.wire.as_ref()?;
-        let (_, ohm, ..) = WIRES.iter().find(|(size, ..)| size == gauge)?;
-        Some(vec![(ohm / 1000.0 * feet * circuit.steady, "V")])
+        Some(vec![(circuit.drops()?.0, "V")])
     }
 }
 
@@ -214,8 +259,21 @@ impl LoadIn {
 
 struct Circuit {
     id: String,
+    number: Number,
     rated: Option<f64>,
     steady: f64,
     all: f64,
     wire: Option<(String, f64)>,
+    /// What draws through it.
+    behind: BTreeSet<String>,
+}
+
+impl Circuit {
+    /// Drop of its wire on and on, and with everything on, V.
+    fn drops(&self) -> Option<(f64, f64)> {
+        let (gauge, feet) = self.wire.as_ref()?;
+        let (_, ohm, ..) = WIRES.iter().find(|(size, ..)| size == gauge)?;
+        let drop = |amps: f64| ohm / 1000.0 * feet * amps;
+        Some((drop(self.steady), drop(self.all)))
+    }
 }

@@ -90,17 +90,30 @@ pub(super) fn one(want: Want) -> Vec<Want> {
     vec![want]
 }
 
-/// A cell of one number.
 /// Whether a text is that number, rounded to its last digit.
 pub(in crate::audit) fn says(text: &str, number: f64, unit: &'static str) -> bool {
     Want::number(number, unit).is_said_by(text)
 }
 
+/// A cell of one number.
 pub(super) fn figure(number: f64, unit: &'static str) -> Vec<Want> {
     vec![Want::number(number, unit)]
 }
 
 impl Desk<'_> {
+    /// The numbers that stand in a line below a table of numbers.
+    pub(super) fn told_below(&self, of: &str, aspect: &str) -> Option<(f64, &'static str)> {
+        match (of, aspect) {
+            ("numbers/air/same", "airspeed") => Some((2.0, "kt")),
+            ("numbers/air/same", "altitude") => Some((20.0, "ft")),
+            ("numbers/air/same", "vertical") => Some((20.0, "ft/min")),
+            ("numbers/air/stop", "airspeed") => Some((0.0, "kt")),
+            ("numbers/fuel/longest", light) => Some((self.longest(light)?, "min")),
+            ("numbers/fuel/all", "usable") => Some((self.fuel_tanks().iter().map(|t| t.2).sum(), "gal")),
+            _ => None,
+        }
+    }
+
     /// Holds a table against its rows, in any order; each has to be there once.
     pub(super) fn expect_rows(&mut self, grid: &Grid, rows: Vec<WantedRow>) {
         let mut left = rows;
@@ -156,6 +169,8 @@ impl Desk<'_> {
             self.battery_results()
         } else if between("", " with everything off").is_some() {
             self.drain_results()
+        } else if between("", " with the master left on").is_some() {
+            self.left_on_results()
         } else if let Some(state) = between("Continuous load in the state ", "") {
             self.load_results(&state)
         } else if let Some(circuit) = between("Voltage drop of the wire behind ", "") {
@@ -183,6 +198,10 @@ impl Desk<'_> {
         let Some(results) = results else {
             return self.notes.find("unreadable", place, &sum.title, "a sum of the model");
         };
+        // What is rounded to one side lies within a whole digit of its sum, and is exactly what it has to be.
+        let sided = sum.title.starts_with("Fuel for a flight of ") || sum.title.ends_with(" alone");
+        let sided = sided && !sum.title.starts_with("Time on ");
+        let (sum_halves, truth_halves) = if sided { (2.0, 1.0) } else { (1.0, 2.0) };
         let lines: Vec<(&str, &str)> = sum.lines.iter().filter_map(|line| line.split_once(" = ")).collect();
         if lines.len() != results.len() {
             let says = format!("{} lines", lines.len());
@@ -192,10 +211,10 @@ impl Desk<'_> {
             self.notes.report.proved.numbers += 1;
             let start = left.rfind(". ").map_or(0, |at| at + 2);
             let printed = &left[start..];
-            if !sum::comes_to(printed, result) {
+            if !sum::comes_to(printed, result, sum_halves) {
                 self.notes.find("sum-wrong", &place, format!("{printed} = {result}"), "a result of this sum");
             }
-            if !shows(result, truth, unit, 2.0) {
+            if !shows(result, truth, unit, truth_halves) {
                 self.notes.find("figure-wrong", &place, result, format!("{truth:.4} {unit}"));
             }
         }

@@ -62,14 +62,14 @@ pub(in crate::audit) fn minutes(sum: &str) -> Option<f64> {
     is_time.then(|| worth.number / 60.0)
 }
 
-/// Whether a printed sum comes to the printed result, within half of its last digit.
-pub(super) fn comes_to(sum: &str, result: &str) -> bool {
+/// Whether a printed sum comes to the printed result, within so many halves of its last digit.
+pub(super) fn comes_to(sum: &str, result: &str, halves: f64) -> bool {
     let Some((worth, "")) = added(sum.trim()) else { return false };
     let (digits, symbol) = result.trim().split_once(' ').unwrap_or((result.trim(), ""));
     let Some((shown, half)) = number(digits) else { return false };
     let Some((factor, powers)) = factor(symbol) else { return false };
     let truth = worth.number / factor;
-    worth.powers == powers && (shown - truth).abs() <= half * (1.0 + 1e-6) + 1e-9 * truth.abs()
+    worth.powers == powers && (shown - truth).abs() <= half * halves * (1.0 + 1e-6) + 1e-9 * truth.abs()
 }
 
 fn factor(symbol: &str) -> Option<(f64, Powers)> {
@@ -137,7 +137,7 @@ fn operand(text: &str) -> Option<(Worth, &str)> {
 
 #[cfg(test)]
 mod tests {
-    use super::comes_to;
+    use super::{comes_to, minutes};
 
     #[test]
     fn sums_come_to_their_results_to_the_last_digit() {
@@ -153,7 +153,7 @@ mod tests {
             ("20 A ÷ 60 A", "33.3 %"),
             ("23 gal ÷ 9 gph", "2.56 h"),
         ] {
-            assert!(comes_to(sum, result), "{sum} = {result}");
+            assert!(comes_to(sum, result, 1.0), "{sum} = {result}");
         }
     }
 
@@ -184,7 +184,7 @@ mod tests {
             ("25 Ah × x", "18.75 Ah"),
             ("", "0"),
         ] {
-            assert!(!comes_to(sum, result), "{sum} = {result}");
+            assert!(!comes_to(sum, result, 1.0), "{sum} = {result}");
         }
     }
 }

@@ -83,6 +83,15 @@ impl PlainModel {
         if own || functions.is_empty() { vec![node] } else { functions }
     }
 
+    /// What the current of an item passes before it.
+    pub(super) fn passed_before(&self, item: Number) -> BTreeSet<Number> {
+        let (sources, passes) = (BTreeSet::new(), BTreeSet::new());
+        let mut at = Consumer { id: String::new(), amps: 0.0, on_with: vec![item], sources, passes };
+        self.follow(&mut at);
+        at.passes.remove(&item);
+        at.passes
+    }
+
     fn follow(&self, consumer: &mut Consumer) {
         let mut open: Vec<Number> = consumer.on_with.iter().flat_map(|n| [*n, self.item_of(*n)]).collect();
         let mut seen: BTreeSet<Number> = BTreeSet::new();

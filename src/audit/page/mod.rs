@@ -7,7 +7,7 @@ mod seen;
 
 pub(super) use figure::{Drawn, DrawnPanel, Spot};
 pub(super) use grid::{Cell, Grid};
-pub(super) use plot::{Letters, Plotted, Sort as PlottedSort};
+pub(super) use plot::{Letters, Line as PlottedLine, Plotted, Sort as PlottedSort};
 pub(super) use seen::lines;
 
 use scraper::node::Element;

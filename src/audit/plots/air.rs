@@ -5,7 +5,7 @@
 
 use super::{AIR, Graph};
 use crate::audit::numbers::{Facts, Flight, airspeed, altitude, impact, points, pressure};
-use crate::audit::page::{Plotted, Spot};
+use crate::audit::page::{Plotted, PlottedLine, PlottedSort, Spot};
 use crate::audit::tables::Desk;
 
 const OPENINGS: [(&str, Opening); 4] = [
@@ -17,11 +17,11 @@ const OPENINGS: [(&str, Opening); 4] = [
 const HEAD: [&str; 8] = [
     "Leg",
     "Its end",
-    "Airspeed, true",
+    "Airspeed, as it is",
     "Airspeed, shown",
-    "Altitude, true",
+    "Altitude, as it is",
     "Altitude, shown",
-    "Vertical speed, true",
+    "Vertical speed, as it is",
     "Vertical speed, shown",
 ];
 const INSTRUMENTS: [(&str, f64, &str); 3] =
@@ -117,12 +117,13 @@ impl Desk<'_> {
         self.check_reading(plot, wants);
         self.check_legs(plot, &flown);
         self.check_bands(plot, &flown);
+        self.check_bounds(plot, &flown);
         for (at, (heading, ..)) in INSTRUMENTS.iter().enumerate() {
             let Some(graph) = self.graph(plot, at) else { continue };
             if graph.heading != *heading {
                 self.notes.find("curve-wrong", plot.name(), &graph.heading, *heading);
             }
-            for (label, points) in self.named(plot, &graph, &["true", "shown"]) {
+            for (label, points) in self.named(plot, &graph, &["as it is", "shown"]) {
                 let place = format!("{}, {heading}, line “{label}”", plot.name());
                 let shown = label == "shown";
                 self.check_curve(&place, (&graph, &points), &|time| flown.around(at, shown, time));
@@ -183,6 +184,30 @@ impl Desk<'_> {
                 let (_, step, unit) = INSTRUMENTS[at];
                 self.check_value(&place(2 + 2 * at), &row[2 + 2 * at], (real, step, unit));
                 self.check_value(&place(3 + 2 * at), &row[3 + 2 * at], (seen, step, unit));
+            }
+        }
+    }
+
+    /// In each chart an upright stands where one leg ends and the next begins.
+    fn check_bounds(&mut self, plot: &Plotted, flown: &Flown<'_>) {
+        let Some(graph) = self.graph(plot, 0) else { return };
+        let times = flown.times();
+        let places: Vec<f64> =
+            times.iter().skip(1).take(times.len().saturating_sub(2)).map(|time| graph.across.place(*time)).collect();
+        for (top, end) in plot.frames.iter().map(|frame| (frame.0.1, frame.1.1)) {
+            let lines = plot.lines.iter().filter(|l| l.sort == PlottedSort::Bound);
+            let spans = |l: &&PlottedLine| {
+                let heights = || l.points.iter().map(|p| p.1);
+                let (low, high) = (heights().fold(f64::MAX, f64::min), heights().fold(f64::MIN, f64::max));
+                (low - top).abs() <= super::NEAR && (high - end).abs() <= super::NEAR
+            };
+            let mut seen: Vec<f64> =
+                lines.filter(spans).filter_map(|l| Some((l.points.first()?.0, l.points.last()?.0))).map(|l| l.0).collect();
+            seen.sort_by(f64::total_cmp);
+            let near = |(a, b): (&f64, &f64)| (a - b).abs() <= super::NEAR;
+            if seen.len() != places.len() || !seen.iter().zip(&places).all(near) {
+                let (says, wants) = (format!("{} at other places", seen.len()), format!("{} ends of legs", places.len()));
+                self.notes.find("curve-wrong", format!("{}, uprights of legs", plot.name()), says, wants);
             }
         }
     }

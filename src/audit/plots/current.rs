@@ -53,8 +53,8 @@ impl Desk<'_> {
 
     pub(super) fn check_endurance(&mut self, plot: &Plotted) {
         self.check_reading(plot, "Times are rounded to 0.1 min.");
-        self.check_reading(plot, "at the 30 min that");
-        let rows = self.rows(plot, &["What is shed", "Time to the empty battery"]);
+        self.check_reading(plot, "at the 30 min that the rules of certification asked for until 2017");
+        let rows = self.rows(plot, &["What is off", "Time to the empty battery"]);
         let Some((_, state)) = self.battery_plan() else {
             let (says, wants) = ("time on a battery", "no battery or phases in the model");
             return self.notes.find("unreadable", plot.name(), says, wants);
@@ -68,16 +68,19 @@ impl Desk<'_> {
         for (at, (row, bar)) in rows.iter().zip(&bars).enumerate() {
             let [label, minutes] = row.as_slice() else { continue };
             let place = format!("{}, row “{label}”", plot.name());
-            let more = label.strip_prefix("and ").and_then(|name| self.item_named(name));
+            let more = label.strip_suffix(" off too").and_then(|name| self.item_named(name));
             match (at, more) {
-                (0, None) if label == "as planned" => {}
-                (1.., Some(item)) => shed.push(item),
+                (0, None) if label == "nothing off" => {}
+                (1, None) if label == "as planned" => {}
+                (2.., Some(item)) => shed.push(item),
                 _ => {
-                    self.notes.find("unreadable", place, label, "as planned, then “and the …” with an item");
+                    let wants = "nothing off, as planned, then “… off too” with an item";
+                    self.notes.find("unreadable", place, label, wants);
                     continue;
                 }
             }
-            let truth = self.minutes_alone(&shed).unwrap_or(f64::NAN);
+            let truth = if at == 0 { self.minutes_with_all_on(1.0) } else { self.minutes_alone(&shed) };
+            let truth = truth.unwrap_or(f64::NAN);
             self.check_value(&place, minutes, (truth, 0.1, "min"));
             self.check_bar(&place, (&graph, bar), (label, minutes), (truth, Some(LEAST)));
         }

@@ -22,7 +22,9 @@ pub struct EnduranceAnswer {
     pub usable_ah: f64,
     /// Until the battery is empty or the last phase ends, min.
     pub minutes: f64,
-    /// What the rules ask for, min.
+    /// With nothing left off at all until it is empty, min.
+    pub nothing_off_min: f64,
+    /// What the rules of certification asked for until 2017, with the loads essential to a safe flight and landing, min.
     pub least_min: f64,
     /// The phase in which the battery is empty too soon.
     pub empty_in: Option<String>,
@@ -40,6 +42,23 @@ pub struct EnduranceAnswer {
     pub circuits: Vec<CircuitAnswer>,
     /// With everything off.
     pub standing: StandingAnswer,
+    /// With the master left on after a flight; none where the model has no such state.
+    pub left_on: Option<LeftOnAnswer>,
+}
+
+/// What the battery carries with the master left on.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct LeftOnAnswer {
+    /// The state.
+    pub state: String,
+    /// The coil of the contactor, A.
+    pub coil_a: f64,
+    /// Hours until it alone has taken the rating.
+    pub coil_h: f64,
+    /// All that is on, A.
+    pub a: f64,
+    /// Hours until that has taken the rating.
+    pub h: f64,
 }
 
 /// One phase.

@@ -12,7 +12,7 @@ mod whatif;
 
 pub use due::{DueAnswer, InspectionAnswer, RateAnswer};
 pub use endurance::{
-    CircuitAnswer, EnduranceAnswer, GainAnswer, PhaseAnswer, StageAnswer, StandingAnswer, StateLoadAnswer,
+    CircuitAnswer, EnduranceAnswer, GainAnswer, LeftOnAnswer, PhaseAnswer, StageAnswer, StandingAnswer, StateLoadAnswer,
 };
 pub use names::Names;
 pub use states::StatesAnswer;

@@ -35,8 +35,14 @@ fn phases(answer: &EnduranceAnswer, sheet: &mut Sheet) {
         sheet.paragraph(2, &format!("The battery is empty in the phase \"{name}\", before its end."));
     }
     let (total, least) = (answer.minutes, answer.least_min);
-    let than = if total < least { "less than" } else { "at least" };
-    sheet.paragraph(2, &format!("In all {total:.1} min, {than} the {least} min that the rules ask for."));
+    sheet.paragraph(
+        2,
+        &format!("In all {total:.1} min. With nothing left off at all: {:.1} min.", answer.nothing_off_min),
+    );
+    let than = if total < least { "less than" } else { "not less than" };
+    let rule =
+        "that the rules of certification asked for until 2017 with the loads essential to a safe flight and landing";
+    sheet.paragraph(2, &format!("That is {than} the {least} min {rule}. The loads of this sum are others."));
     sheet.paragraph(2, "A battery that is old, cold or not full gives less, and radios fail before it is empty.");
     for stage in answer.stages.iter().skip(1) {
         sheet.paragraph(2, &format!("Without {}: {:.1} min.", join_list(&stage.shed, "and"), stage.minutes));
@@ -71,7 +77,7 @@ fn loads(answer: &EnduranceAnswer, sheet: &mut Sheet) {
 
 fn circuit(of: &CircuitAnswer, sheet: &mut Sheet) {
     let mut parts = Vec::new();
-    parts.extend(of.opens_at_a.map(|a| format!("opens at {a} A")));
+    parts.extend(of.opens_at_a.map(|a| format!("rating {a} A")));
     parts.push(format!("{:.1} A continuous, {:.1} A with everything on", of.continuous_a, of.total_a));
     parts.extend(of.gauge.as_ref().map(|g| format!("wire of size {g}")));
     parts.extend(of.protected_to_a.map(|a| format!("which is protected up to {a} A")));
@@ -82,6 +88,17 @@ fn circuit(of: &CircuitAnswer, sheet: &mut Sheet) {
 
 fn standing(answer: &EnduranceAnswer, sheet: &mut Sheet) {
     let of = &answer.standing;
+    if let Some(on) = &answer.left_on {
+        sheet.heading("With the master left on");
+        let coil = format!("the coil alone, {:.1} A, in {:.1} h", on.coil_a, on.coil_h);
+        sheet.paragraph(
+            2,
+            &format!(
+                "The battery is empty: {coil}; all that is on in `{}`, {:.1} A, in {:.1} h.",
+                on.state, on.a, on.h
+            ),
+        );
+    }
     sheet.heading("With everything off");
     match of.days {
         Some(days) => {

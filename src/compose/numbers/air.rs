@@ -7,12 +7,13 @@ use crate::analyse::altimeter::{CORRESPONDENCE, STANDARD_SETTING, encoder_hundre
 use crate::analyse::atmosphere::{self, SEA_LEVEL_TEMPERATURE, pressure_altitude};
 use crate::analyse::measure::{Feet, Knots, Pascals};
 use crate::analyse::pitot_static::{
-    Agreement, AirFlight, CLEAR, FlownLeg, Openings, PitotLine, StaticLine, cabin_offset,
+    Agreement, AirFlight, CLEAR, FlownLeg, Openings, PitotLine, SAME_AIRSPEED, SAME_ALTITUDE, SAME_VERTICAL,
+    StaticLine, cabin_offset,
 };
 use crate::base::{Quantity, Spanned};
 use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
-use crate::compose::say::joined;
+use crate::compose::say::{joined, then_sentence};
 use crate::doc::{Block, Cell, Column, Inlines, Row, TableKind};
 use crate::model::{Flight, Place};
 use crate::parse::book::Call;
@@ -159,26 +160,43 @@ impl<'a> Composer<'a> {
             StillTrue,
         ];
         let id = format!("air/{}/{}", of.flight.id, of.what);
-        self.table_or_none(&id, TableKind::Blocked, caption, columns, rows)
+        let mut blocks = self.table_or_none(&id, TableKind::Blocked, caption, columns, rows);
+        blocks.push(Block::Para(self.blocked_below(of)));
+        blocks
+    }
+
+    /// How near is near, and what the sum takes for granted.
+    fn blocked_below(&mut self, of: &Blocked<'_>) -> Inlines {
+        let airspeed = self.printed("air/same/airspeed", SAME_AIRSPEED.0, "kt", 1).inline();
+        let altitude = self.printed("air/same/altitude", SAME_ALTITUDE.0, "ft", 0).inline();
+        let vertical = self.printed("air/same/vertical", SAME_VERTICAL.0, "ft/min", 0).inline();
+        let facts = [("fact", airspeed.into()), ("other", altitude.into()), ("third", vertical.into())];
+        let mut below = say("blocked-same", &facts);
+        if matches!(of.openings.statics, StaticLine::Cabin(_) | StaticLine::Leak { .. }) {
+            then_sentence(&mut below, say("blocked-offset", &[]));
+        }
+        below
     }
 
     /// The end of the first leg from where it was blocked that ends at another altitude.
     fn blocked_worked(&mut self, of: &Blocked<'_>) -> Vec<Block> {
         let (altitude, airspeed) = start_of(&of.air, of.from);
-        let Some(at) = (of.from..of.air.legs.len()).find(|l| (of.air.legs[*l].altitude - altitude).0.abs() > 1.0)
-        else {
-            return Vec::new();
-        };
+        let Some(at) = worked_leg(of, altitude) else { return Vec::new() };
         let mut work = Work::default();
         let constants = self.constants();
         let lines = self.line_steps(of, (altitude, airspeed), at, &constants, &mut work);
-        self.shown_steps(of, &lines, &constants, &mut work);
+        let stops = self.shown_steps(of, &lines, &constants, &mut work);
         let part = leg_name(of.flight, at);
         let title = say(
             "blocked-title",
             &[("what", say(of.phrase, &[]).into()), ("part", part.into()), ("other", flight_name(of.flight).into())],
         );
-        work.block(self, &format!("air/{}/{}/worked", of.flight.id, of.what), title, "blocked-source")
+        let mut blocks = work.block(self, &format!("air/{}/{}/worked", of.flight.id, of.what), title, "blocked-source");
+        if stops {
+            let stop = self.printed("air/stop/airspeed", 0.0, "kt", 0).inline();
+            blocks.insert(1, Block::Para(say("blocked-stop", &[("fact", stop.into())])));
+        }
+        blocks
     }
 
     fn constants(&mut self) -> Constants {
@@ -289,8 +307,8 @@ impl<'a> Composer<'a> {
         statics
     }
 
-    /// What the airspeed indicator and the altimeter make of the lines.
-    fn shown_steps(&mut self, of: &Blocked<'_>, lines: &Lines, with: &Constants, work: &mut Work) {
+    /// What the airspeed indicator and the altimeter make of the lines; says whether the airspeed indicator rests at its stop.
+    fn shown_steps(&mut self, of: &Blocked<'_>, lines: &Lines, with: &Constants, work: &mut Work) -> bool {
         let [one, two, five, seven] = [("one", 1.0), ("two", 2.0), ("five", 5.0), ("seven", 7.0)]
             .map(|(name, n)| self.printed(&format!("unit/{name}"), n, "", 0));
         let half = self.printed("unit/half", 0.5, "", 1);
@@ -310,6 +328,7 @@ impl<'a> Composer<'a> {
         let shown = self.air_fact(of, "altitude", shown, "ft", 0);
         let numbers = [&with.scale, &one, &lines.statics, &with.sea_level, &one, &with.exponent];
         work.step(say("blocked-altitude", &[]), spell("# × (# − (# ÷ #) ^ (# ÷ #))", &numbers), &shown);
+        difference.value < 0.0
     }
 
     /// What the encoder reports along a flight, with another setting in the altimeter's window.
@@ -331,8 +350,8 @@ impl<'a> Composer<'a> {
             "caption-encoder",
             &[("part", flight_name(flight).into()), ("other", hpa.into()), ("fact", limit.into())],
         );
-        use Column::{Altitude, AtEndOf, OutBy, PressureAltitude, Reported};
-        let columns = vec![AtEndOf, Altitude, PressureAltitude, Reported, OutBy];
+        use Column::{Altitude, AtEndOf, ControllerSees, OutBy, PressureAltitude, Reported};
+        let columns = vec![AtEndOf, Altitude, PressureAltitude, Reported, OutBy, ControllerSees];
         self.table_or_none("encoder", TableKind::Encoder, caption, columns, rows)
     }
 
@@ -341,15 +360,25 @@ impl<'a> Composer<'a> {
         let around = static_pressure(altitude, setting);
         let (pressure, reported) =
             (shown_altitude(around, STANDARD_SETTING).0, f64::from(encoder_hundreds(around)) * 100.0);
+        // The controller's computer takes off what the setting of the day makes of the report.
+        let corrected = reported - shown_altitude(setting, STANDARD_SETTING).0;
         let cells = vec![
             Cell::line(leg_name(flight, at)),
             self.printed(&of("altitude"), altitude.0, "ft", 0).cell(),
             self.printed(&of("pressure-altitude"), pressure, "ft", 0).cell(),
             self.printed(&of("reported"), reported, "ft", 0).cell(),
             self.printed(&of("apart"), reported - pressure, "ft", 0).cell(),
+            self.printed(&of("controller"), libm::floor(corrected / 100.0 + 0.5) * 100.0, "ft", 0).cell(),
         ];
         Row { about: format!("leg-{}", at + 1), cells }
     }
+}
+
+/// The leg that is worked: with the ram hole alone blocked the first, else the first that ends at another altitude.
+fn worked_leg(of: &Blocked<'_>, altitude: Feet) -> Option<usize> {
+    let moves = |l: &usize| (of.air.legs[*l].altitude - altitude).0.abs() > 1.0;
+    let ram_alone = of.openings.pitot == PitotLine::RamBlocked;
+    (of.from..of.air.legs.len()).find(|l| ram_alone || moves(l))
 }
 
 /// Altitude and airspeed at the beginning of a leg.

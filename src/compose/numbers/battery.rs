@@ -58,6 +58,7 @@ impl Composer<'_> {
         let mut blocks = self.phase_loads(&on);
         blocks.extend(self.battery_worked(&on));
         blocks.extend(self.phases(&on));
+        blocks.extend(self.cold(&on));
         blocks
     }
 

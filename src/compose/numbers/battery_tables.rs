@@ -2,15 +2,19 @@
 
 use super::battery::{OnBattery, phase_name};
 use super::{Printed, Work, beginning, chain, spell};
-use crate::analyse::battery::{self, Gain};
+use crate::analyse::battery::{self, Battery, Gain, Stage};
 use crate::analyse::load::{Load, mean};
+use crate::analyse::measure::Kelvin;
 use crate::base::{Span, Spanned};
 use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
 use crate::compose::say::quoted;
 use crate::doc::{Block, Cell, Column, Inline, Inlines, Row, TableKind};
-use crate::model::{ItemIx, NodeIx};
+use crate::model::{ItemIx, NodeIx, StateIx};
 use std::collections::BTreeSet;
+
+/// What buys less than this is left out of the table of gains, min: it would be printed as nothing.
+const LEAST_GAIN: f64 = 0.05;
 
 impl Composer<'_> {
     /// What the battery carries in each phase: each consumer's draw by its duty, and the sum.
@@ -61,10 +65,13 @@ impl Composer<'_> {
         let cells = vec![Cell::line(say("in-all", &[])), Cell::default(), Cell::default(), total, taken];
         rows.push(Row { about: "all".to_owned(), cells });
         let columns = vec![Column::Phase, Column::MeanCurrent, Column::CountsAs, Column::Time, Column::Takes];
-        self.table_or_none("battery/phases", TableKind::Phases, say("caption-phases", &[]), columns, rows)
+        let mut blocks =
+            self.table_or_none("battery/phases", TableKind::Phases, say("caption-phases", &[]), columns, rows);
+        blocks.push(Block::Para(say("rounding-table", &[])));
+        blocks
     }
 
-    /// Minutes with nothing more left off, then with one thing more at each line.
+    /// Minutes with nothing left off at all, then as the phases say, then with one thing more at each line.
     pub fn stages(&mut self, shed: &Spanned<String>, span: Span) -> Vec<Block> {
         let Some(items) = self.shed_items(shed) else { return Vec::new() };
         let Some(on) = self.on_battery(span) else { return vec![Block::Para(say("none-such", &[]))] };
@@ -75,25 +82,59 @@ impl Composer<'_> {
                 return Vec::new();
             }
         };
-        let whole = stages.first().map_or(0.0, |s| s.endurance.total.0);
-        let mut rows = Vec::new();
-        for (at, stage) in stages.iter().enumerate() {
-            let last = stage.shed.last().copied();
-            let name =
-                last.map_or_else(|| say("shed-nothing", &[]), |i| vec![beginning(self.words.item(self.model, i))]);
-            let gained = self.printed(&format!("battery/stage/{at}/gained"), stage.endurance.total.0 - whole, "min", 1);
-            let cells = vec![
-                Cell::line(name),
-                self.printed(&format!("battery/stage/{at}/time"), stage.endurance.total.0, "min", 1).cell(),
-                if last.is_some() { gained.cell() } else { Cell::default() },
-            ];
-            rows.push(Row {
-                about: last.map_or_else(|| "nothing".to_owned(), |i| self.model[i].id.to_string()),
-                cells,
-            });
-        }
+        let nothing = match battery::nothing_off(self.model, self.analysis, &on.battery) {
+            Ok(nothing) => nothing.total.0,
+            Err(error) => {
+                self.battery_error(span, error);
+                return Vec::new();
+            }
+        };
+        let whole = self.printed("battery/stage/nothing/time", nothing, "min", 1).cell();
+        let cells = vec![Cell::line(say("shed-nothing", &[])), whole, Cell::default()];
+        let mut rows = vec![Row { about: "nothing".to_owned(), cells }];
+        rows.extend(stages.iter().enumerate().map(|(at, stage)| self.stage_row(at, stage, nothing)));
         let columns = vec![Column::LeftOff, Column::InAll, Column::Gained];
         self.table_or_none("battery/stages", TableKind::Stages, say("caption-stages", &[]), columns, rows)
+    }
+
+    fn stage_row(&mut self, at: usize, stage: &Stage, nothing: f64) -> Row {
+        let last = stage.shed.last().copied();
+        let name = last.map_or_else(|| say("shed-phases", &[]), |i| vec![beginning(self.words.item(self.model, i))]);
+        let total = stage.endurance.total.0;
+        let cells = vec![
+            Cell::line(name),
+            self.printed(&format!("battery/stage/{at}/time"), total, "min", 1).cell(),
+            self.printed(&format!("battery/stage/{at}/gained"), total - nothing, "min", 1).cell(),
+        ];
+        Row { about: last.map_or_else(|| "phases".to_owned(), |i| self.model[i].id.to_string()), cells }
+    }
+
+    /// The time at each temperature that the model tells of; nothing where it tells of none.
+    pub fn cold(&mut self, on: &OnBattery) -> Vec<Block> {
+        let rows: Vec<Row> = on.battery.in_the_cold().filter_map(|(at, cold)| self.cold_row(on, at, &cold)).collect();
+        if rows.is_empty() {
+            return Vec::new();
+        }
+        let columns = vec![Column::Temperature, Column::CountedOn, Column::InAll, Column::NothingOff];
+        self.table_or_none("battery/cold", TableKind::Cold, say("caption-cold", &[]), columns, rows)
+    }
+
+    fn cold_row(&mut self, on: &OnBattery, at: Kelvin, cold: &Battery) -> Option<Row> {
+        let worked = cold.endurance(&on.plan.phases()).ok()?;
+        let nothing = battery::nothing_off(self.model, self.analysis, cold).ok()?;
+        let celsius = at.0 - 273.15;
+        let of = |what: &str| format!("battery/cold/{celsius:.0}/{what}");
+        let mut time = vec![vec![self.printed(&of("time"), worked.total.0, "min", 1).inline()]];
+        if let Some(phase) = worked.empty_in {
+            time.push(say("cold-empty", &[("part", phase_name(on, phase).into())]));
+        }
+        let cells = vec![
+            self.printed(&of("temperature"), celsius, "°C", 1).cell(),
+            self.printed(&of("counted"), worked.usable_a_min, "A·min", 1).cell(),
+            Cell { mark: None, lines: time },
+            self.printed(&of("nothing-off"), nothing.total.0, "min", 1).cell(),
+        ];
+        Some(Row { about: format!("at-{celsius:.0}"), cells })
     }
 
     fn shed_items(&mut self, shed: &Spanned<String>) -> Option<Vec<ItemIx>> {
@@ -120,42 +161,54 @@ impl Composer<'_> {
                 return Vec::new();
             }
         };
-        let rows = gains.iter().map(|gain| self.gain_row(gain)).collect();
+        let rows = gains.iter().filter(|g| g.gains.0 >= LEAST_GAIN).map(|gain| self.gain_row(gain)).collect();
         let open = on.plan.phases.iter().position(|p| p.lasts.is_none()).unwrap_or(0);
         let caption = say("caption-gains", &[("part", phase_name(&on, open).into())]);
         let columns = vec![Column::Consumer, Column::MeanCurrent, Column::Buys];
-        self.table_or_none("battery/gains", TableKind::Gains, caption, columns, rows)
+        let mut blocks = self.table_or_none("battery/gains", TableKind::Gains, caption, columns, rows);
+        blocks.push(Block::Para(say("gains-left-out", &[])));
+        blocks
     }
 
     fn gain_row(&mut self, gain: &Gain) -> Row {
         let id = self.model[gain.node].id.to_string();
+        let current = self.printed(&format!("battery/gain/{id}/current"), gain.current.0, "A", 3);
+        let is_off = gain.current.0 == 0.0;
         let cells = vec![
             self.row_name(gain.node),
-            self.printed(&format!("battery/gain/{id}/current"), gain.current.0, "A", 3).cell(),
+            if is_off { Cell::line(say("gains-off", &[])) } else { current.cell() },
             self.printed(&format!("battery/gain/{id}/time"), gain.gains.0, "min", 1).cell(),
         ];
         Row { about: id, cells }
     }
 
-    /// How long the battery takes to go flat with everything off.
+    /// How long the battery takes to go flat with everything off, and with the master left on.
     pub fn drain(&mut self, span: Span) -> Vec<Block> {
         let none = || vec![Block::Para(say("none-such", &[]))];
         let Some(on) = self.on_battery(span) else { return none() };
         let loads = battery::drain(self.model, self.analysis, on.plan.battery);
         let noun = self.words.item(self.model, on.plan.battery);
-        let Ok(time) = on.battery.standing(mean(&loads)) else {
-            return vec![Block::Para(say("drain-nothing", &[("thing", noun.into())]))];
+        let mut blocks = match on.battery.standing(mean(&loads)) {
+            Ok(_) => self.drain_worked(&on, &loads),
+            Err(_) => vec![Block::Para(say("drain-nothing", &[("thing", noun.into())]))],
         };
+        if let Some((state, loads)) = battery::left_on(self.model, self.analysis, on.plan.battery) {
+            blocks.extend(self.left_on_worked(&on, state, &loads));
+        }
+        blocks
+    }
+
+    fn drain_worked(&mut self, on: &OnBattery, loads: &[Load]) -> Vec<Block> {
         let mut work = Work::default();
         let each: Vec<Printed> = loads.iter().map(|l| self.drain_of(l)).collect();
-        let current = self.printed("battery/drain/all", mean(&loads).0, "A", 5);
+        let current = self.printed("battery/drain/all", mean(loads).0, "A", 5);
         if each.len() > 1 {
             work.step(say("drain-sum", &[]), chain(" + ", &each), &current);
         }
         let rated = self.printed("battery/rated", on.battery.rated.0, "Ah", 3);
-        let hours = self.printed("battery/drain/hours", time.0, "h", 0);
+        let hours = self.printed("battery/drain/hours", rated.value / current.value, "h", 0);
         work.step(
-            say("drain-hours", &[("part", self.drain_names(&loads).into())]),
+            say("drain-hours", &[("part", self.drain_names(loads).into())]),
             spell("# ÷ #", &[&rated, &current]),
             &hours,
         );
@@ -164,6 +217,22 @@ impl Composer<'_> {
         work.step(say("drain-days", &[]), spell("# ÷ #", &[&hours, &day]), &days);
         let title = say("drain-title", &[("thing", self.words.item(self.model, on.plan.battery).into())]);
         work.block(self, "battery/drain", title, "drain-source")
+    }
+
+    /// The coil of the contactor alone, then all that the state has on.
+    fn left_on_worked(&mut self, on: &OnBattery, state: StateIx, loads: &[Load]) -> Vec<Block> {
+        let mut work = Work::default();
+        let rated = self.printed("battery/rated", on.battery.rated.0, "Ah", 3);
+        let coils: Vec<Load> = loads.iter().filter(|l| battery::is_coil(self.model, l.node)).copied().collect();
+        let name = say("left-on-coil", &[("part", self.drain_names(&coils).into())]);
+        let whole = say("left-on-all", &[("state", self.words.state(state).into())]);
+        for (what, says, amps) in [("coil", name, mean(&coils).0), ("all", whole, mean(loads).0)] {
+            let current = self.printed(&format!("battery/left-on/{what}"), amps, "A", 3);
+            let hours = self.printed(&format!("battery/left-on/{what}-hours"), rated.value / current.value, "h", 1);
+            work.step(says, spell("# ÷ #", &[&rated, &current]), &hours);
+        }
+        let title = say("left-on-title", &[("thing", self.words.item(self.model, on.plan.battery).into())]);
+        work.block(self, "battery/left-on", title, "drain-source")
     }
 
     fn drain_of(&mut self, load: &Load) -> Printed {

@@ -149,6 +149,7 @@ impl<'a> Composer<'a> {
         let mut columns = vec![Column::Flight, Column::Monthly];
         columns.extend(CLOCKS);
         let mut blocks = self.table_or_none("months", TableKind::Months, say("caption-months", &[]), columns, rows);
+        blocks.push(Block::Para(say("rounding-table", &[])));
         blocks.extend(self.ratio_worked(sum));
         blocks
     }
@@ -179,6 +180,8 @@ impl<'a> Composer<'a> {
         work.step(say("ratio-hundred", &[]), spell("# ÷ #", &[&hundred, &ratio]), &by_meter);
         let in_service = self.printed("months/hundred/service", 100.0 * service.value / tach.value, "h", 0);
         work.step(say("ratio-service", &[]), spell("# × # ÷ #", &[&hundred, &service, &tach]), &in_service);
+        let by_clock = self.printed("months/hundred/meter-service", 100.0 * service.value / meter.value, "h", 0);
+        work.step(say("ratio-meter-service", &[]), spell("# × # ÷ #", &[&hundred, &service, &meter]), &by_clock);
         let four = self.printed("unit/four-thousand-hours", 4000.0, "h", 0);
         let read = self.printed("months/read/meter", 4000.0 / ratio.value, "h", 0);
         work.step(say("ratio-read-tach", &[]), spell("# ÷ #", &[&four, &ratio]), &read);

@@ -1,12 +1,13 @@
 //! Fuel by tank, with its reserves, and on one tank alone.
 
-use super::{Printed, Work, beginning, spell};
+use super::{Printed, Toward, Work, beginning, spell};
 use crate::analyse::fuel::{self, FuelError, Light, POUNDS_A_GALLON, Tank};
 use crate::analyse::measure::{Gallons, GallonsPerHour, Minutes};
 use crate::base::Spanned;
 use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
-use crate::doc::{Block, Cell, Column, Inline, Row, TableKind};
+use crate::compose::say::then_sentence;
+use crate::doc::{Block, Cell, Column, Inline, Inlines, Row, TableKind};
 use crate::parse::book::Call;
 
 impl Composer<'_> {
@@ -49,13 +50,10 @@ impl Composer<'_> {
             Err(error) => return self.fuel_error(call, error),
         }
         let columns = vec![Column::Tank, Column::Holds, Column::Usable, Column::Time];
-        self.table_or_none(
-            "fuel/tanks",
-            TableKind::Tanks,
-            say("caption-tanks", &[("fact", shown.into())]),
-            columns,
-            rows,
-        )
+        let caption = say("caption-tanks", &[("fact", shown.into())]);
+        let mut blocks = self.table_or_none("fuel/tanks", TableKind::Tanks, caption, columns, rows);
+        blocks.push(Block::Para(say("times-down", &[])));
+        blocks
     }
 
     fn tank_cells(
@@ -70,7 +68,7 @@ impl Composer<'_> {
             name,
             self.printed(&format!("fuel/{id}/holds"), holds.0, "gal", 2).cell(),
             self.printed(&format!("fuel/{id}/usable"), usable.0, "gal", 2).cell(),
-            self.printed(&format!("fuel/{id}/time"), time.0, "min", 0).cell(),
+            self.printed_toward(&format!("fuel/{id}/time"), time.0, "min", (0, Toward::Down)).cell(),
         ])
     }
 
@@ -98,16 +96,35 @@ impl Composer<'_> {
             let of = |what: &str| format!("fuel/trip-{}/{what}", trip.0);
             let cells = vec![
                 self.printed(&of("time"), trip.0, "min", 1).cell(),
-                self.printed(&of("day"), by_day.0, "gal", 1).cell(),
-                self.printed(&of("night"), by_night.0, "gal", 1).cell(),
+                self.printed_toward(&of("day"), by_day.0, "gal", (1, Toward::Up)).cell(),
+                self.printed_toward(&of("night"), by_night.0, "gal", (1, Toward::Up)).cell(),
             ];
             rows.push(Row { about: format!("trip-{}", trip.0), cells });
         }
         let caption = say("caption-reserves", &[("fact", shown.into())]);
         let columns = vec![Column::TripTime, Column::ByDay, Column::ByNight];
         let mut blocks = self.table_or_none("fuel/reserves", TableKind::Reserves, caption, columns, rows);
+        blocks.push(Block::Para(self.longest(rate)));
         blocks.extend(trips.first().map_or_else(Vec::new, |trip| self.reserve_worked(*trip, rate)));
         blocks
+    }
+
+    /// What is said below the reserves: how they are rounded, and the longest flight that keeps them.
+    fn longest(&mut self, rate: GallonsPerHour) -> Inlines {
+        let mut below = say("fuel-up", &[]);
+        let usable: Gallons = fuel::tanks(self.model).iter().map(|t| t.usable).sum();
+        let Ok(whole) = fuel::endurance(usable, rate) else { return below };
+        let left = |light| whole.minutes().0 - fuel::reserve(light).0;
+        if left(Light::Night) < 1.0 {
+            return below;
+        }
+        let fact = self.printed("fuel/all/usable", usable.0, "gal", 2).inline();
+        let [day, night] = [("day", Light::Day), ("night", Light::Night)].map(|(what, light)| {
+            self.printed_toward(&format!("fuel/longest/{what}"), left(light), "min", (0, Toward::Down)).inline()
+        });
+        let facts = [("fact", fact.into()), ("other", day.into()), ("third", night.into())];
+        then_sentence(&mut below, say("fuel-longest", &facts));
+        below
     }
 
     fn reserve_worked(&mut self, trip: Minutes, rate: GallonsPerHour) -> Vec<Block> {
@@ -117,7 +134,7 @@ impl Composer<'_> {
         for (light, phrase, what) in [(Light::Day, "reserves-day", "day"), (Light::Night, "reserves-night", "night")] {
             let kept = self.printed(&format!("fuel/reserve/{what}"), fuel::reserve(light).0, "min", 0);
             let needs = (time.value + kept.value) / 60.0 * burn.value;
-            let needs = self.printed(&format!("fuel/worked/{what}"), needs, "gal", 1);
+            let needs = self.printed_toward(&format!("fuel/worked/{what}"), needs, "gal", (1, Toward::Up));
             work.step(say(phrase, &[]), spell("(# + #) × #", &[&time, &kept, &burn]), &needs);
         }
         let title = say("reserves-title", &[("fact", time.inline().into())]);
@@ -166,7 +183,12 @@ impl Composer<'_> {
         let id = self.model[tanks[selected].item].id.to_string();
         let holds = self.printed(&format!("fuel/{id}/usable"), tanks[selected].usable.0, "gal", 2);
         let burn = self.printed("fuel/worked/rate", rate.0, "gph", 2);
-        let dry = self.printed(&format!("fuel/one/{id}/dry"), holds.value / burn.value * 60.0, "min", 0);
+        let dry = self.printed_toward(
+            &format!("fuel/one/{id}/dry"),
+            holds.value / burn.value * 60.0,
+            "min",
+            (0, Toward::Down),
+        );
         work.step(say("one-tank-dry", &[]), spell("# ÷ #", &[&holds, &burn]), &dry);
         let others = tanks.iter().enumerate().filter(|(at, _)| *at != selected).map(|(_, t)| t.usable.0);
         let fullest: Option<f64> = others.reduce(f64::max);

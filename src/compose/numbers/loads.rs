@@ -1,7 +1,7 @@
 //! Electrical load analysis: what is drawn in each state, and each circuit against its breaker and its wire.
 
 use super::{Printed, Work, beginning, chain, spell};
-use crate::analyse::load::{self, Circuit, Load, StateLoad, WireCheck};
+use crate::analyse::load::{self, BusDrop, Circuit, Load, StateLoad, WireCheck};
 use crate::analyse::wire;
 use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
@@ -99,12 +99,13 @@ impl Composer<'_> {
 
     /// Each breaker or fuse against its loads and its wire; the wire that drops most of what it may is worked.
     pub fn circuits(&mut self) -> Vec<Block> {
-        let all = load::circuits(self.model);
-        let rows = all.iter().map(|c| self.circuit_row(c)).collect();
+        let all = load::circuits_in_states(self.model, self.analysis);
+        let rows = all.iter().map(|c| self.circuit_row(c, load::drops_from_bus(self.model, &all, c))).collect();
         use Column::{Allowed, Drop, LargestForWire, Length, OpensAt, Wire};
         let columns = vec![Column::Circuit, OpensAt, Column::Load, Wire, LargestForWire, Length, Drop, Allowed];
         let mut blocks =
             self.table_or_none("circuits", TableKind::Circuits, say("caption-circuits", &[]), columns, rows);
+        blocks.push(Block::Para(say("circuits-load", &[])));
         let used = |w: &WireCheck| w.allowed.map_or(0.0, |a| w.continuous_drop.0 / a.continuous.0);
         let wired = all.iter().filter_map(|c| c.wire.map(|w| (c, w))).filter(|(_, w)| w.continuous_drop.0 > 0.0);
         let most = wired.max_by(|a, b| used(&a.1).total_cmp(&used(&b.1)).then(b.0.item.cmp(&a.0.item)));
@@ -112,7 +113,7 @@ impl Composer<'_> {
         blocks
     }
 
-    fn circuit_row(&mut self, circuit: &Circuit) -> Row {
+    fn circuit_row(&mut self, circuit: &Circuit, from_bus: Option<BusDrop>) -> Row {
         let id = self.model[circuit.item].id.to_string();
         let of = |what: &str| format!("circuit/{id}/{what}");
         let momentary = circuit.total > circuit.continuous;
@@ -121,7 +122,9 @@ impl Composer<'_> {
         };
         let mut cells = vec![Cell::line(vec![beginning(self.words.item(self.model, circuit.item))])];
         cells.push(amps(self, "opens", circuit.opens_at.map(|a| a.0)));
-        cells.push(self.pair(&of("load"), (circuit.continuous.0, circuit.total.0), ("A", 3), momentary));
+        let known = !circuit.consumers.is_empty();
+        let load = self.pair(&of("load"), (circuit.continuous.0, circuit.total.0), ("A", 3), momentary);
+        cells.push(if known { load } else { Cell::default() });
         let Some(wire) = circuit.wire else {
             cells.resize(8, Cell::default());
             return Row { about: id, cells };
@@ -129,7 +132,13 @@ impl Composer<'_> {
         cells.push(Cell::line(vec![self.wire_size(&id, &wire)]));
         cells.push(amps(self, "largest", wire.protected_to.map(|a| a.0)));
         cells.push(self.printed(&of("length"), wire.length.0, "ft", 2).cell());
-        cells.push(self.pair(&of("drop"), (wire.continuous_drop.0, wire.total_drop.0), ("V", 3), momentary));
+        let mut drop = self.pair(&of("drop"), (wire.continuous_drop.0, wire.total_drop.0), ("V", 3), momentary);
+        drop.lines.extend(from_bus.map(|bus| {
+            let volts = if momentary { bus.total } else { bus.continuous };
+            let fact = self.printed(&of("drop/from-bus"), volts.0, "V", 3).inline();
+            say("drop-from-bus", &[("fact", fact.into())])
+        }));
+        cells.push(if known { drop } else { Cell::default() });
         let allowed = wire.allowed.map(|a| (a.continuous.0, a.intermittent.0));
         cells.push(allowed.map_or_else(Cell::default, |a| self.pair(&of("allowed"), a, ("V", 1), momentary)));
         Row { about: id, cells }

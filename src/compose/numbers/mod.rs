@@ -17,6 +17,17 @@ use crate::base::text::capitalise;
 use crate::doc::{Block, Cell, Fact, FactOrigin, Inline, Inlines, Step};
 use crate::model::NodeIx;
 
+/// To which side a number is rounded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Toward {
+    /// To the nearer.
+    Nearest,
+    /// To the lower.
+    Down,
+    /// To the higher.
+    Up,
+}
+
 /// A number as it is printed.
 #[derive(Debug, Clone)]
 pub struct Printed {
@@ -40,8 +51,19 @@ impl Printed {
 impl Composer<'_> {
     /// A number of a sum or table, rounded to so many decimals; decimals that say nothing are left away. `of` is its name in the ledger.
     pub fn printed(&mut self, of: &str, value: f64, unit: &str, decimals: usize) -> Printed {
+        self.printed_toward(of, value, unit, (decimals, Toward::Nearest))
+    }
+
+    /// The same, rounded to one side: a time that is counted on goes down, what has to be carried goes up.
+    pub fn printed_toward(&mut self, of: &str, value: f64, unit: &str, (decimals, toward): (usize, Toward)) -> Printed {
         let factor = libm::pow(10.0, decimals as f64);
-        let value_rounded = libm::round(value * factor) / factor + 0.0;
+        // What misses its last digit by a rounding of the machine alone stays there.
+        let value_rounded = match toward {
+            Toward::Nearest => libm::round(value * factor),
+            Toward::Down => libm::floor(value * factor + 1e-6),
+            Toward::Up => libm::ceil(value * factor - 1e-6),
+        } / factor
+            + 0.0;
         let exact = (value - value_rounded).abs() < 1e-9 * value.abs().max(1.0);
         let number = if exact { plain_number(value_rounded) } else { format!("{value_rounded:.decimals$}") };
         let shown = if unit.is_empty() { number } else { format!("{number} {unit}") };
@@ -53,7 +75,14 @@ impl Composer<'_> {
             value: Some(value),
             unit: (!unit.is_empty()).then(|| unit.to_owned()),
             shown,
-            rounding: (!exact).then(|| "rounded to the last digit shown".to_owned()),
+            rounding: (!exact).then(|| {
+                match toward {
+                    Toward::Nearest => "rounded to the last digit shown",
+                    Toward::Down => "rounded down to the last digit shown",
+                    Toward::Up => "rounded up to the last digit shown",
+                }
+                .to_owned()
+            }),
             origin: FactOrigin::Computed { method: "worked from the model", inputs: Vec::new() },
         });
         Printed { value: value_rounded, inline }

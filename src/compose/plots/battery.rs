@@ -34,7 +34,9 @@ impl Composer<'_> {
                 return None;
             }
         };
-        let (mut bars, mut rows) = (Vec::new(), Vec::new());
+        let Ok(nothing) = battery::nothing_off(model, analysis, &of) else { return None };
+        let (bar, row) = self.battery_bar("nothing-off", say("plot-nothing-off", &[]), nothing.total.0);
+        let (mut bars, mut rows) = (vec![bar], vec![row]);
         for stage in &stages {
             let (bar, row) = self.stage_bar(stage);
             bars.push(bar);
@@ -83,21 +85,23 @@ impl Composer<'_> {
 
     fn stage_bar(&mut self, stage: &Stage) -> (Bar, Vec<Inlines>) {
         let ids: Vec<&str> = stage.shed.iter().map(|i| self.model[*i].id.as_str()).collect();
-        let subject =
-            format!("plot/endurance/{}", if ids.is_empty() { "as-planned".to_owned() } else { ids.join("+") });
-        let total = stage.endurance.total.0;
+        let of = if ids.is_empty() { "as-planned".to_owned() } else { ids.join("+") };
+        let label = match stage.shed.last() {
+            None => say("plot-as-planned", &[]),
+            Some(item) => say("plot-without", &[("thing", self.words.item(self.model, *item).into())]),
+        };
+        self.battery_bar(&of, label, stage.endurance.total.0)
+    }
+
+    fn battery_bar(&mut self, of: &str, label: Inlines, total: f64) -> (Bar, Vec<Inlines>) {
         let shown = vec![self.valued(Value {
-            subject: &subject,
+            subject: &format!("plot/endurance/{of}"),
             aspect: "minutes".to_owned(),
             number: total,
             rounding: MINUTES,
             method: "ampere-minutes by phase",
             inputs: Vec::new(),
         })];
-        let label = match stage.shed.last() {
-            None => say("plot-as-planned", &[]),
-            Some(item) => say("plot-without", &[("thing", self.words.item(self.model, *item).into())]),
-        };
         (Bar { label: label.clone(), value: total, shown: shown.clone(), limit: Some(LEAST.0) }, vec![label, shown])
     }
 }

@@ -6,13 +6,14 @@ use crate::analyse::tach::{Leg, tach_time};
 use crate::compose::composer::Composer;
 use crate::compose::phrase::say;
 use crate::doc::{Axis, Chart, Curve, Curves, Inlines, PlotShown, Stroke};
+use crate::model::ArcMark;
 use crate::parse::book::Call;
 
 /// One hour of the clock.
 const HOUR: Minutes = Minutes(60.0);
 /// Between two speeds that are told, rpm.
 const STEP: f64 = 500.0;
-/// The highest speed, as a share of the reference.
+/// The highest speed, as a share of the reference, where the tachometer has no red mark below it.
 const HIGHEST: f64 = 1.25;
 const MINUTES: Rounding = Rounding { step: 0.1, unit: "min" };
 
@@ -29,7 +30,7 @@ impl Composer<'_> {
             );
             return None;
         };
-        let to = speed.0 * HIGHEST;
+        let to = (speed.0 * HIGHEST).min(self.greatest_speed().filter(|most| *most > speed.0).unwrap_or(f64::MAX));
         let count = |rpm: f64| -> Option<f64> {
             if rpm <= 0.0 {
                 return Some(0.0);
@@ -61,6 +62,14 @@ impl Composer<'_> {
             ..PlotShown::default()
         };
         Some(("clocks".to_owned(), say("caption-plot-clocks", &[]), plot))
+    }
+
+    /// The red mark of the tachometer, rpm.
+    fn greatest_speed(&self) -> Option<f64> {
+        let tachometer = self.model.time.as_ref()?.tachometer?;
+        let arcs = &self.model[tachometer].scale.as_ref()?.arcs;
+        let red = arcs.iter().filter(|arc| arc.mark == ArcMark::Red);
+        red.filter_map(|arc| Rpm::of(&arc.over)).map(|rpm| rpm.0).reduce(f64::min)
     }
 
     fn clock_row(&mut self, rpm: f64, counts: f64) -> Vec<Inlines> {

@@ -29,7 +29,11 @@ impl Composer<'_> {
         let most = bars.iter().flat_map(|b| [b.value, b.limit.unwrap_or(0.0)]).fold(1.0, f64::max);
         let share = self.share();
         let along = Axis { name: say("plot-load", &[]), unit: "A", from: 0.0, to: most };
-        let limit = say("plot-limit-load", &[("fact", share.clone().into())]);
+        let one = bars.iter().filter_map(|b| b.limit).reduce(|a, b| if a == b { a } else { f64::NAN });
+        let amps = one.filter(|a| a.is_finite()).map(|a| self.limit(a));
+        let mut facts = vec![("fact", share.clone().into())];
+        facts.extend(amps.map(|a| ("other", a.into())));
+        let limit = say("plot-limit-load", &facts);
         let rounding = self.rounding("current", AMPS);
         let plot = PlotShown {
             reading: say("plot-reading-load", &[("fact", share.clone().into()), ("other", rounding.into())]),
@@ -47,6 +51,18 @@ impl Composer<'_> {
             aspect: "share".to_owned(),
             number: CONTINUOUS_SHARE * 100.0,
             rounding: SHARE,
+            method: "AC 43.13-1B, paragraph 11-35",
+            inputs: Vec::new(),
+        })
+    }
+
+    /// The limit that all states have in common.
+    fn limit(&mut self, amps: f64) -> Inline {
+        self.valued(Value {
+            subject: "plot/load",
+            aspect: "allowed".to_owned(),
+            number: amps,
+            rounding: AMPS,
             method: "AC 43.13-1B, paragraph 11-35",
             inputs: Vec::new(),
         })

@@ -29,6 +29,19 @@ impl Scale {
         Self { values: (from, to), places, ticks: ticks(from, to, step) }
     }
 
+    /// The same with a quarter of a step more at the low or the high end, where a line would run along the frame.
+    pub fn padded(self, (low, high): (bool, bool)) -> Self {
+        let [(first, _), (second, _), ..] = self.ticks.as_slice() else { return self };
+        let more = |is: bool| if is { (second - first) / 4.0 } else { 0.0 };
+        let values = (self.values.0 - more(low), self.values.1 + more(high));
+        Self { values, ..self }
+    }
+
+    /// The values at its ends.
+    pub fn values(&self) -> (f64, f64) {
+        self.values
+    }
+
     /// Where a value stands.
     pub fn place(&self, value: f64) -> f64 {
         let share = (value - self.values.0) / (self.values.1 - self.values.0);

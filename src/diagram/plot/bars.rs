@@ -16,7 +16,9 @@ const HIGH: f64 = 15.0;
 pub fn draw(chart: &Bars, top: f64, scene: &mut Scene) -> f64 {
     let names: Vec<Vec<String>> = chart.bars.iter().map(|b| lines(&plain_text(&b.label))).collect();
     let left = names.iter().flatten().map(|l| width(l, LETTERS)).fold(0.0, f64::max) + GAP + 2.0;
-    let scale = Scale::widened(&chart.along, (left, WIDTH - 10.0), 34.0);
+    let values = chart.bars.iter().map(|b| width(&plain_text(&b.shown), LETTERS)).fold(0.0, f64::max);
+    let right = (WIDTH - values - GAP - 2.0).max(left + 60.0);
+    let scale = Scale::widened(&chart.along, (left, right), 34.0);
     let limits = chart.bars.iter().any(|b| b.limit.is_some());
     let top = if limits { limit_name(chart, &scale, top, scene) } else { top + GAP };
     let rows: Vec<f64> = names.iter().map(|n| (n.len() as f64 * LINE).max(HIGH) + 5.0).collect();
@@ -27,7 +29,7 @@ pub fn draw(chart: &Bars, top: f64, scene: &mut Scene) -> f64 {
         draw_bar(bar, name, (&scale, y, *row), scene);
         y += row;
     }
-    let frame = Rect::new(left, top, WIDTH - 10.0 - left, high);
+    let frame = Rect::new(left, top, right - left, high);
     scene.marks.push(shape("chart", THIN, Form::Rect(frame, 0.0)));
     let below = top + high + GAP + 2.0 * LINE;
     scene.marks.push(Mark::Words(label(&title(&chart.along), Point::new(left, below), Anchor::Start)));
@@ -69,8 +71,8 @@ fn draw_bar(bar: &Bar, name: &[String], (scale, y, row): (&Scale, f64, f64), sce
         let x = scale.place(limit);
         scene.marks.push(shape("level", 1.6, Form::Strokes(vec![(Point::new(x, y), Point::new(x, y + row))])));
     }
+    // Right of the frame, where neither a bar nor an upright strikes it.
     let value = plain_text(&bar.shown);
-    let inside = end - left > width(&value, LETTERS) + 2.0 * GAP;
-    let (x, anchor) = if inside { (end - GAP, Anchor::End) } else { (end + GAP, Anchor::Start) };
-    scene.marks.push(Mark::Words(label(&value, Point::new(x, middle + 3.5), anchor)));
+    let x = scale.places().1 + GAP;
+    scene.marks.push(Mark::Words(label(&value, Point::new(x, middle + 3.5), Anchor::Start)));
 }

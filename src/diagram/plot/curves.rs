@@ -23,12 +23,25 @@ pub fn sides(shown: &PlotShown) -> (f64, f64) {
 }
 
 /// Draws one chart; gives its lower edge. The last one has the numbers of the axis across.
-pub fn draw(chart: &Curves, (sides, top, high): ((f64, f64), f64, f64), last: bool, scene: &mut Scene) -> f64 {
+/// `bounds` are the places in time where one stretch ends and the next begins.
+pub fn draw(
+    chart: &Curves,
+    (sides, top, high): ((f64, f64), f64, f64),
+    (last, bounds): (bool, &[f64]),
+    scene: &mut Scene,
+) -> f64 {
     let heading = label(&title(&chart.up), Point::new(1.0, top + LETTERS), Anchor::Start);
     scene.marks.push(Mark::Words(heading));
     let top = top + LINE + 6.0;
     let across = Scale::exact(&chart.across, sides);
     let up = Scale::widened(&chart.up, (top + high, top), UPWARD);
+    let along = along_edges(chart, &up);
+    let up = up.padded(along);
+    for bound in bounds {
+        let x = across.place(*bound);
+        let line = Form::Line(vec![Point::new(x, top + high), Point::new(x, top)]);
+        scene.marks.push(shape("bound", THIN, line));
+    }
     grid(&across, &up, last, scene);
     if let Some((at, words)) = &chart.level {
         level(&across, &up, (*at, &plain_text(words)), scene);
@@ -46,6 +59,17 @@ pub fn draw(chart: &Curves, (sides, top, high): ((f64, f64), f64, f64), last: bo
     let below = bottom + GAP + 2.0 * LINE;
     scene.marks.push(Mark::Words(label(&title(&chart.across), Point::new(sides.0, below), Anchor::Start)));
     below + 3.0
+}
+
+/// Whether a line runs along the low or the high end of the scale for a stretch, where it would lie on the frame.
+fn along_edges(chart: &Curves, up: &Scale) -> (bool, bool) {
+    let (low, high) = up.values();
+    let near = (high - low) * 0.02;
+    let runs = |edge: f64| {
+        let at = |y: f64| (y - edge).abs() <= near;
+        chart.curves.iter().any(|c| c.points.windows(2).any(|w| at(w[0].1) && at(w[1].1)))
+    };
+    (runs(low), runs(high))
 }
 
 /// Light lines at each tick, with their numbers left and below.

@@ -28,12 +28,13 @@ pub(super) fn draw(shown: &PlotShown) -> Scene {
     let mut scene = Scene { width: WIDTH, reading: plain_text(&shown.reading), ..Scene::default() };
     let sides = curves::sides(shown);
     let mut top = bands(shown, sides, &mut scene);
+    let bounds: Vec<f64> = shown.bands.iter().skip(1).map(|b| b.from).collect();
     let last = shown.charts.len().saturating_sub(1);
     for (at, chart) in shown.charts.iter().enumerate() {
         top = match chart {
             Chart::Curves(curves) => {
                 let high = if last == 0 { 170.0 } else { 92.0 };
-                curves::draw(curves, (sides, top, high), at == last, &mut scene)
+                curves::draw(curves, (sides, top, high), (at == last, &bounds), &mut scene)
             }
             Chart::Bars(bars) => bars::draw(bars, top, &mut scene),
         };

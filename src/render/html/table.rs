@@ -140,6 +140,7 @@ fn kind_word(kind: TableKind) -> &'static str {
         TableKind::PhaseLoads => "phase-loads",
         TableKind::Phases => "phases",
         TableKind::Stages => "stages",
+        TableKind::Cold => "cold",
         TableKind::Gains => "gains",
         TableKind::FlightClocks => "flight-clocks",
         TableKind::Months => "months",

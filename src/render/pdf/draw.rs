@@ -79,8 +79,10 @@ pub(super) struct Artist<'s, 'k, 'a> {
     run: Run,
     /// What letters are that do not take part in the reading.
     unread: ArtifactType,
-    /// Number of the sheet's side from the first, and how far from its left edge the page stands.
-    place: (usize, f32),
+    /// Number of the side of paper from the first.
+    page: usize,
+    /// From its left edge to the page, pt.
+    left: f32,
 }
 
 /// Letters of one style and face that are gathered before they are written.
@@ -97,10 +99,10 @@ struct Run {
 const LAYOUT: Open = Open::Artifact(ArtifactType::Other);
 
 impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
-    /// For the surface of a side of a sheet, counted from the first, and a page that stands so far from its left edge.
-    pub fn new(surface: &'s mut Surface<'k>, tools: &'s mut Tools<'a>, place: (usize, f32)) -> Self {
+    /// For the surface of a side of paper, counted from the first, and how far from its left edge the page stands.
+    pub fn new(surface: &'s mut Surface<'k>, tools: &'s mut Tools<'a>, (page, left): (usize, f32)) -> Self {
         let (open, links, run) = (Open::Nothing, Vec::new(), Run::default());
-        Self { surface, tools, open, tone: None, turn: None, links, run, unread: ArtifactType::Other, place }
+        Self { surface, tools, open, tone: None, turn: None, links, run, unread: ArtifactType::Other, page, left }
     }
 
     /// Ends what is open, and gives the places of links.
@@ -356,9 +358,9 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
         let Some(scene) = self.tools.scenes.get(&drawn.figure) else { return };
         self.begin(Open::Node(drawn.node));
         let (wide, high) = (scene.width as f32 * drawn.scale, drawn.piece.height() as f32 * drawn.scale);
-        let [left, top, right, low] = self.on_paper([x, y, x + wide, y + high]);
-        let (side, aside) = self.place;
-        self.tools.tags.stands(drawn.node, side, [left + aside, top, right + aside, low]);
+        let [l, t, r, b] = self.on_paper([x, y, x + wide, y + high]);
+        let corners = [l + self.left, t, r + self.left, b];
+        self.tools.tags.stands(drawn.node, self.page, corners);
         let place = Place { x, y, scale: drawn.scale };
         self.tools.pen.draw(self.surface, &mut self.tools.fonts, (scene, &drawn.piece), place);
         self.tone = None;
