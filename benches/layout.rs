@@ -107,6 +107,7 @@ fn figures(model: &Model) -> Vec<Figure> {
         subject,
         caption: vec![Inline::text(name.to_owned())],
         panels: Vec::new(),
+        plot: None,
     };
     let one = |id: &str| figure(FigureKind::System, Subject::One(id.to_owned()), id);
     let systems = model.systems.iter().map(|s| one(s.id.as_str()));
