@@ -121,6 +121,7 @@ fn item(n: usize) -> Item {
         seen: None,
         control: None,
         pull: false,
+        off_card: false,
         panel: None,
         scale: None,
         span: Span::default(),

@@ -30,17 +30,18 @@ impl<'b> File<'b> {
         let tail = bytes.len().saturating_sub(1024);
         let last = find_last(bytes.get(tail..).unwrap_or_default(), b"startxref");
         let at = last.map(|at| tail + at + b"startxref".len()).ok_or("it has no `startxref`")?;
-        let table = Reader::new(bytes, at).next().and_then(|v| v.number()).ok_or("`startxref` has no number")?;
+        let table = Reader::new(bytes, at).next().and_then(|v| v.whole()).ok_or("`startxref` has no number")?;
         let (places, together) = (BTreeMap::new(), BTreeMap::new());
         let mut file = Self { bytes, places, together, trailer: Dict::new() };
-        let mut reader = Reader::new(bytes, table as usize);
+        let mut reader = Reader::new(bytes, table);
         match reader.next() {
             Some(Value::Word(word)) if word == "xref" => file.read_table(&mut reader)?,
-            Some(Value::Number(number)) => {
-                file.places.insert(number as u32, table as usize);
-                file.read_packed_table(number as u32)?;
+            Some(number) => {
+                let number = number.whole().ok_or("it has no table of objects")? as u32;
+                file.places.insert(number, table);
+                file.read_packed_table(number)?;
             }
-            _ => return Err("it has no table of objects".to_owned()),
+            None => return Err("it has no table of objects".to_owned()),
         }
         Ok(file)
     }
@@ -49,8 +50,7 @@ impl<'b> File<'b> {
     fn read_packed_table(&mut self, number: u32) -> Result<(), String> {
         let broken = || "its table of objects cannot be read".to_owned();
         let (dict, rows) = self.stream(number)?;
-        let widths: Vec<usize> =
-            dict.get("W").map_or(&[][..], Value::list).iter().filter_map(Value::number).map(|n| n as usize).collect();
+        let widths: Vec<usize> = dict.get("W").map_or(&[][..], Value::list).iter().filter_map(Value::whole).collect();
         let [kind, value, _] = widths[..] else { return Err(broken()) };
         let wide: usize = widths.iter().sum();
         if wide == 0 || wide > 16 || dict.contains_key("Index") {
@@ -75,13 +75,13 @@ impl<'b> File<'b> {
     fn read_together(&mut self, stream: u32) -> Result<(), String> {
         let broken = || format!("the objects of stream {stream} cannot be read");
         let (dict, bytes) = self.stream(stream)?;
-        let number = |key: &str| dict.get(key).and_then(Value::number).map(|n| n as usize).ok_or_else(broken);
+        let number = |key: &str| dict.get(key).and_then(Value::whole).ok_or_else(broken);
         let (count, first) = (number("N")?, number("First")?);
         let mut index = Reader::new(&bytes, 0);
         for _ in 0..count.min(bytes.len()) {
             let (object, at) = (index.next(), index.next());
-            let (object, at) = object.and_then(|o| o.number()).zip(at.and_then(|a| a.number())).ok_or_else(broken)?;
-            let value = Reader::new(&bytes, first.saturating_add(at as usize)).next().ok_or_else(broken)?;
+            let (object, at) = object.and_then(|o| o.whole()).zip(at.and_then(|a| a.whole())).ok_or_else(broken)?;
+            let value = Reader::new(&bytes, first.saturating_add(at)).next().ok_or_else(broken)?;
             self.together.insert(object as u32, value);
         }
         Ok(())
@@ -161,7 +161,7 @@ impl<'b> File<'b> {
         }
         let rest = self.bytes.get(reader.at..).unwrap_or_default();
         let start = reader.at + if rest.starts_with(b"\r\n") { 2 } else { 1 };
-        let length = self.get(&dict, "Length").and_then(|v| v.number()).ok_or_else(broken)? as usize;
+        let length = self.get(&dict, "Length").and_then(|v| v.whole()).ok_or_else(broken)?;
         let packed = self.bytes.get(start..start.saturating_add(length)).ok_or_else(broken)?;
         let filter = self.get(&dict, "Filter");
         let bytes = match filter.as_ref().map(|f| f.list().first().unwrap_or(f)).and_then(Value::name) {

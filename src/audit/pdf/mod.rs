@@ -4,7 +4,7 @@
 //! encryption needs it. What cannot be read is an error; nothing is passed over.
 //!
 //! # Source
-//! ISO 32000-1:2008: 7.2 and 7.3 objects, 7.5.4 and 7.5.8 tables of places, 7.5.7 objects that stand together, 9.4 text, 9.10.3 ToUnicode, 14.6 marked content, 14.7
+//! ISO 32000-1:2008: 7.2 and 7.3 objects, 7.5.4 and 7.5.8 tables of places, 7.5.7 objects that stand together, 9.4 text, 9.10.3 maps to Unicode, 14.6 marked content, 14.7
 //! and 14.8 structure, 7.11.4 embedded files; numbers of clauses from memory.
 
 mod content;

@@ -29,6 +29,13 @@ impl Value {
         if let Self::Number(n) = self { Some(*n) } else { None }
     }
 
+    /// A whole number that counts or places something.
+    pub(super) fn whole(&self) -> Option<usize> {
+        let number = self.number().filter(|n| n.fract() == 0.0 && (0.0..=1e15).contains(n))?;
+        #[allow(clippy::cast_sign_loss)] // it is not below zero
+        Some(number as usize)
+    }
+
     pub(super) fn name(&self) -> Option<&str> {
         if let Self::Name(n) = self { Some(n) } else { None }
     }
