@@ -221,7 +221,7 @@ impl Desk<'_> {
     }
 }
 
-fn fits(cell: &Cell, want: &[Want]) -> bool {
+fn fits(cell: &[String], want: &[Want]) -> bool {
     cell.len() == want.len() && cell.iter().zip(want).all(|(line, want)| want.is_said_by(line))
 }
 
