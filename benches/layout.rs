@@ -107,8 +107,17 @@ fn read(nodes: usize) -> Graph {
 fn proved() -> Document {
     let book = Some(home().join("book"));
     let (only, paper, strict) = (None, Paper::default(), false);
-    let request =
-        Request { aircraft: home().join("aircraft/sandling"), book, only, paper, strict, until: Until::Proved };
+    let request = Request {
+        aircraft: home().join("aircraft/sandling"),
+        book,
+        only,
+        paper,
+        pdf: false,
+        card: false,
+        booklet: false,
+        strict,
+        until: Until::Proved,
+    };
     let compiled = pipeline::compile(&request).expect("the chapters are there");
     compiled.document.expect("the demo is proved")
 }

@@ -32,6 +32,7 @@ mod cases {
     mod print;
     mod promises;
     mod random_networks;
+    mod read_back;
     mod readme;
     mod rows;
     mod scene;

@@ -36,8 +36,17 @@ pub fn model() -> Model {
 pub fn proved() -> Document {
     let book = Some(home().join("book"));
     let (only, paper, strict) = (None, Paper::default(), false);
-    let request =
-        Request { aircraft: folder(), book, only, paper, pdf: false, card: false, strict, until: Until::Proved };
+    let request = Request {
+        aircraft: folder(),
+        book,
+        only,
+        paper,
+        pdf: false,
+        card: false,
+        booklet: false,
+        strict,
+        until: Until::Proved,
+    };
     let compiled = pipeline::compile(&request).expect("the chapters are there");
     compiled.document.expect("the demo is proved")
 }

@@ -97,6 +97,8 @@ pub fn report(html: &str, canonical: &str) -> Report {
 pub struct Papers<'p> {
     /// The guide as pages.
     pub guide: Option<&'p [u8]>,
+    /// The same, to be folded to a booklet.
+    pub booklet: Option<&'p [u8]>,
     /// The quick-reference card.
     pub card: Option<&'p [u8]>,
 }
@@ -106,7 +108,7 @@ pub fn report_with_papers(html: &str, papers: Papers<'_>, canonical: &str) -> Re
     let Ok(source) = Basis::read(canonical) else { return report(html, canonical) };
     let mut examiner = Examiner::new(&source);
     let mut report = examiner.report(html);
-    if let Some(pages) = papers.guide {
+    for pages in papers.guide.into_iter().chain(papers.booklet) {
         report.join(examiner.pages(html, pages));
     }
     if let Some(card) = papers.card {

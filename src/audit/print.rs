@@ -32,7 +32,8 @@ pub(super) fn check(page: &Page, bytes: &[u8], canonical: &str, notes: &mut Note
 fn check_feet(printed: &Printed, canonical: &str, notes: &mut Notes) {
     let print: String = Sha256::digest(canonical.as_bytes()).iter().map(|b| format!("{b:02x}")).collect();
     let short: String = print.chars().take(12).collect();
-    for (at, page) in printed.pages.iter().enumerate() {
+    let written = printed.pages.iter().enumerate().filter(|(_, page)| !page.lines.is_empty());
+    for (at, page) in written {
         let place = format!("Pages, sheet {}", at + 1);
         if page.lines.iter().any(|line| line.contains(NOTICE)) {
             notes.report.proved.notices += 1;
@@ -74,38 +75,38 @@ fn is_page(text: &str) -> bool {
     label.is_some_and(roman) || numbered(label.unwrap_or(text))
 }
 
+/// Tables by what stands over them: caption and heads of columns.
 fn check_tables(page: &Page, root: &Element, notes: &mut Notes) {
-    let mut printed: BTreeMap<String, Vec<&Element>> = BTreeMap::new();
+    let mut printed: BTreeMap<(String, Vec<String>), Vec<&Element>> = BTreeMap::new();
     for table in root.all("Table") {
         let caption: String = table.all("Caption").iter().map(|c| squeezed(&c.text())).collect();
-        printed.entry(caption).or_default().push(table);
+        printed.entry((caption, rows(table, "THead").concat())).or_default().push(table);
     }
     for grid in &page.grids {
-        let found = printed.get_mut(&squeezed(&grid.caption)).filter(|tables| !tables.is_empty());
+        let heads = grid.headings.iter().map(|h| squeezed(h)).collect();
+        let found = printed.get_mut(&(squeezed(&grid.caption), heads)).filter(|tables| !tables.is_empty());
         match found.map(|tables| tables.remove(0)) {
             Some(table) => check_table(grid, table, notes),
-            None => notes.find("print-missing", grid.name(), "no such table on paper", &grid.caption),
+            None => notes.find("print-missing", grid.name(), "no such table on paper", grid.headings.join(" | ")),
         }
     }
 }
 
-fn check_table(grid: &Grid, table: &Element, notes: &mut Notes) {
+/// The cells of each row of a part of a table.
+fn rows(table: &Element, part: &str) -> Vec<Vec<String>> {
     let cells = |row: &Element| -> Vec<String> {
         row.elements().filter(|e| e.role == "TH" || e.role == "TD").map(|e| squeezed(&e.text())).collect()
     };
-    let rows =
-        |part: &str| -> Vec<Vec<String>> { table.all(part).into_iter().flat_map(|p| p.all("TR")).map(cells).collect() };
-    let heads: Vec<String> = grid.headings.iter().map(|h| squeezed(h)).collect();
-    if rows("THead").concat() != heads {
-        notes.find("print-apart", grid.name(), rows("THead").concat().join(" | "), grid.headings.join(" | "));
-    }
-    let printed = rows("TBody");
+    table.all(part).into_iter().flat_map(|p| p.all("TR")).map(cells).collect()
+}
+
+fn check_table(grid: &Grid, table: &Element, notes: &mut Notes) {
+    let printed = rows(table, "TBody");
     if printed.len() != grid.rows.len() {
         let says = format!("{} rows on paper", printed.len());
         notes.find("print-apart", grid.name(), says, format!("{} rows", grid.rows.len()));
     }
     for (row, paper) in grid.rows.iter().zip(&printed) {
-        notes.report.proved.cells += row.len();
         for (at, cell) in row.iter().enumerate() {
             let says = paper.get(at).map_or("", String::as_str);
             if says != squeezed(&cell.concat()) {

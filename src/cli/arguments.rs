@@ -91,6 +91,8 @@ pub enum Format {
     Pdf,
     /// A quick-reference card for the knee: one A5 sheet, both sides.
     Card,
+    /// The pages in half size, two on each side of the paper, in the order in which the sheets are folded.
+    Booklet,
     /// Pictures of the drawings.
     Png,
 }

@@ -1,8 +1,8 @@
 //! `endurance`: electrical load analysis, and the time left on the battery.
 
 use super::answers::{
-    CircuitAnswer, EnduranceAnswer, GainAnswer, LeftOnAnswer, Names, PhaseAnswer, StageAnswer, StandingAnswer, StateLoadAnswer,
-    VERSION, aircraft,
+    CircuitAnswer, EnduranceAnswer, GainAnswer, LeftOnAnswer, Names, PhaseAnswer, StageAnswer, StandingAnswer,
+    StateLoadAnswer, VERSION, aircraft,
 };
 use super::arguments::EnduranceArguments;
 use super::console::{Console, Stop};

@@ -22,7 +22,7 @@ pub fn run(arguments: &GuideArguments, console: &mut Console<'_>) -> Result<(), 
     let mut request = request(&aircraft, Until::Audited, arguments.strict);
     request.only.clone_from(&arguments.only);
     request.paper = paper(arguments.paper);
-    (request.card, request.pdf) = (parts.card, parts.pdf);
+    (request.card, request.pdf, request.booklet) = (parts.card, parts.pdf, parts.booklet);
     let compiled = pipeline::compile(&request)?;
     tell(&compiled, arguments.strict, console)?;
     let (Some(document), Some(guide)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
@@ -42,6 +42,7 @@ pub(super) fn request(aircraft: &Aircraft, until: Until, strict: bool) -> Reques
         paper: Paper::default(),
         pdf: false,
         card: false,
+        booklet: false,
         strict,
         until,
     }
@@ -91,6 +92,7 @@ fn wanted(arguments: &GuideArguments) -> Result<Parts, Stop> {
         svg: formats.contains(&Format::Svg),
         png: png.then(|| density.unwrap_or_default()),
         card: formats.contains(&Format::Card),
+        booklet: formats.contains(&Format::Booklet),
     })
 }
 
@@ -124,6 +126,9 @@ fn done(place: &std::path::Path, guide: &Guide, parts: Parts) -> String {
     }
     if parts.card {
         written.push(pipeline::CARD_FILE.to_owned());
+    }
+    if parts.booklet {
+        written.push(pipeline::BOOKLET_FILE.to_owned());
     }
     let count = guide.pictures.len();
     let plural = if count == 1 { "" } else { "s" };

@@ -19,11 +19,12 @@ pub fn run(arguments: &NewArguments, console: &mut Console<'_>) -> Result<(), St
     let fresh = Fresh::begin(folder)?;
     write(&fresh)?;
     let aircraft = place::find(fresh.path())?;
-    let compiled = pipeline::compile(&guide::request(&aircraft, Until::Audited, false))?;
+    let request = pipeline::Request { pdf: true, ..guide::request(&aircraft, Until::Audited, false) };
+    let compiled = pipeline::compile(&request)?;
     guide::tell(&compiled, false, console)?;
     let (Some(document), Some(made)) = (&compiled.document, &compiled.guide) else { return Err(Stop::Findings) };
     guide::disagreements(made, console)?;
-    let parts = Parts { html: true, svg: true, ..Parts::default() };
+    let parts = Parts { html: true, pdf: true, svg: true, ..Parts::default() };
     pipeline::put(&made.bundle(document, parts)?, &fresh.path().join("guide"))?;
     fresh.put()?;
     console.answer(&text::visible_lines(&next_steps(folder)))

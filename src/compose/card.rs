@@ -104,7 +104,7 @@ impl Composer<'_> {
         let cause = self.later_cause(effects, later);
         let fact = later.in_min.map(|minutes| self.minutes(later, minutes));
         let phrase = if fact.is_some() { "card-later-known" } else { "card-later-unknown" };
-        let mut values = vec![("part", cause.into()), ("things", things.into())];
+        let mut values = vec![("part", cause.into()), ("effect", things.into())];
         values.extend(fact.map(|fact| ("fact", fact.into())));
         Some(say(phrase, &values))
     }

@@ -6,6 +6,7 @@ mod after;
 mod chain;
 pub mod colour;
 pub mod geometry;
+mod item;
 mod layout;
 pub mod lettering;
 pub mod outline;

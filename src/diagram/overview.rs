@@ -1,9 +1,9 @@
 //! The aircraft in one picture: its systems, and what each gives the others.
 
+use super::item::scene_medium;
 use super::layout;
 use super::plan::{Form, Input, Label, Link, Part, Plan, Row, Step};
 use super::scene::Scene;
-use super::system::scene_medium;
 use crate::model::{Fault, MediumIx, Model, Need, NodeIx, SystemIx};
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -19,6 +19,7 @@ use crate::diagram::Scene;
 use crate::doc::{Document, Prose};
 use crate::parse::book::{self, Book};
 use crate::render::Paper;
+use crate::render::pdf::PdfError;
 use crate::render::png::{Density, Painter, PngError};
 use crate::{audit, check, compose, diagram, render, resolve};
 use drawings::{drawings, figures, pictures};
@@ -48,6 +49,8 @@ pub struct Request {
     pub pdf: bool,
     /// A quick-reference card too.
     pub card: bool,
+    /// Pages to be folded to a booklet too.
+    pub booklet: bool,
     /// Warnings stop the work too.
     pub strict: bool,
     /// Where the work ends.
@@ -87,6 +90,8 @@ pub struct Guide {
     pub pdf: Option<Vec<u8>>,
     /// The quick-reference card, where it was asked for.
     pub card: Option<Vec<u8>>,
+    /// The pages to be folded, where they were asked for.
+    pub booklet: Option<Vec<u8>>,
     /// Drawings as SVG files, by id of their figure.
     pub pictures: BTreeMap<String, String>,
     /// How much was held against the model, and where they disagree: nowhere, or the guide is not put in place.
@@ -123,6 +128,8 @@ pub struct Parts {
     pub png: Option<Density>,
     /// The quick-reference card, where it was asked for.
     pub card: bool,
+    /// The pages to be folded, where they were asked for.
+    pub booklet: bool,
 }
 
 /// Compiles a guide.
@@ -154,18 +161,22 @@ pub fn compile(request: &Request) -> Result<Compiled, PipelineError> {
         let scenes = diagram::draw_all(&figures, &model);
         let scenes: BTreeMap<String, Scene> = figures.iter().map(|f| f.id.clone()).zip(scenes).collect();
         let html = render::html::write_for(&document, &drawings(&scenes), request.paper);
-        let pages = |d: &Document| render::pdf::write(d, &scenes, request.paper).map_err(|e| e.to_string());
-        let pdf = request.pdf.then(|| pages(&document)).transpose().map_err(PipelineError::Refused)?;
+        let (paper, refused) = (request.paper, |e: PdfError| PipelineError::Refused(e.to_string()));
+        let pdf = request.pdf.then(|| render::pdf::write(&document, &scenes, paper)).transpose().map_err(refused)?;
+        let folded = request.booklet.then(|| render::pdf::write_booklet(&document, &scenes, paper));
+        let booklet = folded.transpose().map_err(refused)?;
         let card = card.flatten();
-        let papers = audit::Papers { guide: pdf.as_deref(), card: card.as_deref() };
+        let papers = audit::Papers { guide: pdf.as_deref(), booklet: booklet.as_deref(), card: card.as_deref() };
         let audited = audit::report_with_papers(&html, papers, &canonical);
         if !compiled.is_stopped(request.strict) {
-            compiled.guide = Some(Guide { html, pdf, card, pictures: pictures(&scenes), audited });
+            compiled.guide = Some(Guide { html, pdf, card, booklet, pictures: pictures(&scenes), audited });
         }
     }
     Ok(compiled)
 }
 
+/// Name of the pages to be folded.
+pub const BOOKLET_FILE: &str = "booklet.pdf";
 /// Name of the quick-reference card.
 pub const CARD_FILE: &str = "card.pdf";
 /// Name of the file with the pages.
@@ -214,6 +225,9 @@ impl Guide {
         }
         if let Some(card) = self.card.as_ref().filter(|_| parts.card) {
             bundle.add(CARD_FILE, card.clone());
+        }
+        if let Some(booklet) = self.booklet.as_ref().filter(|_| parts.booklet) {
+            bundle.add(BOOKLET_FILE, booklet.clone());
         }
         if let Some(density) = parts.png {
             let painter = Painter::new(density);

@@ -24,6 +24,7 @@ pub fn made() -> &'static Made {
             paper: Paper::A4,
             pdf: false,
             card: false,
+            booklet: false,
             strict: false,
             until: Until::Audited,
         };

@@ -98,7 +98,7 @@ fn a_damaged_line_or_wedge_is_named() {
             name: "a feed that is cut out leaves loose ends",
             figure: CLOCK,
             edit: |text| without(text, FEED),
-            code: "wedge-wrong",
+            code: "line-loose",
             place: &["What the clock hangs on"],
         },
         Damage {

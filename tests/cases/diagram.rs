@@ -192,6 +192,29 @@ fn every_item_of_a_system_is_in_its_drawing() {
     }
 }
 
+#[test]
+fn the_overview_shows_what_is_missed_only_in_time_and_not_what_keeps_on() {
+    let scene = draw(&figure(FigureKind::Overview, ""), &demo());
+    let line = |wanted: &str| scene.alternative.iter().any(|line| line == wanted);
+    assert!(line("oil → engine, in time (oil pressure)"), "{:#?}", scene.alternative);
+    assert!(line("engine → ignition (rotation)") && !line("engine → ignition (power)"));
+    let drawn = Reader::new(&scene).connections();
+    assert!(drawn.iter().any(|(from, _, to)| from == "oil" && to == "engine"));
+    assert_eq!(drawn.len(), scene.alternative.len());
+}
+
+#[test]
+fn alternatives_of_what_takes_from_a_drawing_stand_in_a_bracket() {
+    let scene = draw(&figure(FigureKind::System, "electrical"), &demo());
+    let reader = Reader::new(&scene);
+    let (_, port, _) = reader.things.iter().find(|(of, _, gives)| *of == "low-suction-light" && !gives).unwrap();
+    let stands = |m: &Mark| {
+        matches!(m, Mark::Bracket { x, span, word } if word.lines == ["either"] && *x < port.x && *x > port.x - 60.0
+            && span.0 > port.y && span.1 < port.bottom())
+    };
+    assert!(scene.marks.iter().any(stands), "two feeds of which one is enough");
+}
+
 /// Straight pieces of every line.
 fn pieces(scene: &Scene) -> impl Iterator<Item = (Point, Point, Point)> + '_ {
     let feeds = scene.marks.iter().filter_map(|m| if let Mark::Feed { points, .. } = m { Some(points) } else { None });

@@ -24,8 +24,17 @@ fn guide_with(change: impl Fn(String) -> String, chapter: &str) -> (String, Stri
         std::fs::write(aircraft.join(path.file_name().unwrap()), text).unwrap();
     }
     std::fs::write(book.join("01-power.md"), chapter).unwrap();
-    let request =
-        Request { aircraft, book: Some(book), only: None, paper: Paper::A4, pdf: false, card: false, strict: false, until: Until::Audited };
+    let request = Request {
+        aircraft,
+        book: Some(book),
+        only: None,
+        paper: Paper::A4,
+        strict: false,
+        card: false,
+        booklet: false,
+        pdf: false,
+        until: Until::Audited,
+    };
     let compiled = compile(&request).unwrap();
     let told: Vec<String> = compiled.findings.iter().map(|d| format!("{} {}", d.code, d.message)).collect();
     let guide = compiled.guide.unwrap_or_else(|| panic!("{told:#?}"));

@@ -174,8 +174,9 @@ fn every_figure_looks_the_same() {
         book: Some("book".into()),
         only: None,
         paper: Paper::A4,
-        card: false,
         pdf: false,
+        card: false,
+        booklet: false,
         strict: false,
         until: Until::Proved,
     };

@@ -13,9 +13,7 @@
 
 mod plan;
 
-pub use plan::{
-    Gain, PhaseLoads, Plan, Stage, drain, gains, is_coil, left_on, nothing_off, plan, stages, time_alone,
-};
+pub use plan::{Gain, PhaseLoads, Plan, Stage, drain, gains, is_coil, left_on, nothing_off, plan, stages, time_alone};
 
 use super::measure::{AmpHours, Amps, Hours, Kelvin, Minutes};
 use crate::model::{ItemIx, Model};

@@ -8,6 +8,7 @@ mod ink;
 mod inputs;
 mod labels;
 mod lines;
+mod overview;
 mod parts;
 mod shapes;
 mod wanted;

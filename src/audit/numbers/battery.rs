@@ -220,7 +220,9 @@ impl Desk<'_> {
             let worked = store.spend(&on, &lasts)?;
             let mut time = figure(worked.iter().map(|w| w.minutes).sum(), "min");
             let short = worked.iter().zip(&lasts).position(|(w, l)| l.is_some_and(|l| w.minutes < l * (1.0 - 1e-9)));
-            time.extend(short.map(|at| Want::text(format!("Empty in the phase “{}”, before its end.", phases[at].name))));
+            time.extend(
+                short.map(|at| Want::text(format!("Empty in the phase “{}”, before its end.", phases[at].name))),
+            );
             let counted = figure(store.rated_ah * store.usable * 60.0, "A·min");
             let all_on = figure(self.minutes_with_all_on(share)?, "min");
             rows.push(vec![figure(celsius, "°C"), counted, time, all_on]);

@@ -63,7 +63,8 @@ impl Desk<'_> {
         let title = match call.name.as_str() {
             "drain" => {
                 let left_on = self.left_on_results().and_then(|_| self.battery_plan());
-                let left_on = left_on.map(|(battery, _)| Title::of("", &self.words.name(&battery), " with the master left on"));
+                let left_on =
+                    left_on.map(|(battery, _)| Title::of("", &self.words.name(&battery), " with the master left on"));
                 return self.battery_title("drain").into_iter().chain(left_on).collect();
             }
             "clocks" => return clock_titles(call.get("legs").unwrap_or_default()),

@@ -143,7 +143,10 @@ fn figures(fields: &Fields) -> Read<Figures> {
         for (value, place) in says.list("cold")? {
             let at = Fields::of(value, place)?;
             let celsius = amount(&at, "at", "degC")?.ok_or_else(|| format!("{}: missing", at.at("at")))?;
-            cold.push((celsius, at.get("gives").and_then(plain).ok_or_else(|| format!("{}: missing", at.at("gives")))?));
+            cold.push((
+                celsius,
+                at.get("gives").and_then(plain).ok_or_else(|| format!("{}: missing", at.at("gives")))?,
+            ));
         }
         cold.sort_by(|a, b| a.0.total_cmp(&b.0));
         figures.discharge = Some(Discharge {

@@ -137,7 +137,7 @@ fn operand(text: &str) -> Option<(Worth, &str)> {
 
 #[cfg(test)]
 mod tests {
-    use super::comes_to;
+    use super::{comes_to, minutes};
 
     #[test]
     fn sums_come_to_their_results_to_the_last_digit() {

@@ -88,7 +88,13 @@ impl Plotted {
 }
 
 fn line(element: &Element) -> Option<Line> {
-    let classes = [("grid", Sort::Grid), ("level", Sort::Level), ("lead", Sort::Lead), ("bound", Sort::Bound), ("curve-plain", Sort::Plain)];
+    let classes = [
+        ("grid", Sort::Grid),
+        ("level", Sort::Level),
+        ("lead", Sort::Lead),
+        ("bound", Sort::Bound),
+        ("curve-plain", Sort::Plain),
+    ];
     let known = classes.into_iter().chain([("curve-broken", Sort::Broken)]);
     let (_, mut sort) = known.into_iter().find(|(class, _)| has_class(element, class))?;
     if matches!(sort, Sort::Plain | Sort::Broken) {

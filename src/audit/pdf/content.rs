@@ -24,7 +24,7 @@ pub(super) struct Marked {
 pub(super) fn read(file: &File<'_>, page: u32) -> Result<Marked, String> {
     let page = file.resolved(&Value::Reference(page));
     let page = page.dict().ok_or("a page is missing")?;
-    let contents = page.get("Contents").ok_or("a page is empty")?;
+    let Some(contents) = page.get("Contents") else { return Ok(Marked::default()) };
     let streams: Vec<u32> = match contents {
         Value::Reference(number) => vec![*number],
         other => other.list().iter().filter_map(Value::reference).collect(),

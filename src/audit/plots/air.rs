@@ -201,12 +201,16 @@ impl Desk<'_> {
                 let (low, high) = (heights().fold(f64::MAX, f64::min), heights().fold(f64::MIN, f64::max));
                 (low - top).abs() <= super::NEAR && (high - end).abs() <= super::NEAR
             };
-            let mut seen: Vec<f64> =
-                lines.filter(spans).filter_map(|l| Some((l.points.first()?.0, l.points.last()?.0))).map(|l| l.0).collect();
+            let mut seen: Vec<f64> = lines
+                .filter(spans)
+                .filter_map(|l| Some((l.points.first()?.0, l.points.last()?.0)))
+                .map(|l| l.0)
+                .collect();
             seen.sort_by(f64::total_cmp);
             let near = |(a, b): (&f64, &f64)| (a - b).abs() <= super::NEAR;
             if seen.len() != places.len() || !seen.iter().zip(&places).all(near) {
-                let (says, wants) = (format!("{} at other places", seen.len()), format!("{} ends of legs", places.len()));
+                let (says, wants) =
+                    (format!("{} at other places", seen.len()), format!("{} ends of legs", places.len()));
                 self.notes.find("curve-wrong", format!("{}, uprights of legs", plot.name()), says, wants);
             }
         }

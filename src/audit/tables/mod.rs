@@ -117,7 +117,9 @@ const HEADINGS: &[(Sort, &[&str])] = &[
             "Still agrees",
         ],
     ),
-    (Sort::Encoder, &[
+    (
+        Sort::Encoder,
+        &[
             "At the end of",
             "Altitude by the altimeter",
             "Pressure altitude",
@@ -125,7 +127,7 @@ const HEADINGS: &[(Sort, &[&str])] = &[
             "Apart by",
             "Controller sees",
         ],
-   ),
+    ),
     (Sort::Due, &["Inspection", "Every", "Due next"]),
     (Sort::Tanks, &["Tank", "Holds", "Usable", "Time"]),
     (Sort::Reserves, &["Flight of", "By day", "By night"]),

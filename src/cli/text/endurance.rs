@@ -35,10 +35,15 @@ fn phases(answer: &EnduranceAnswer, sheet: &mut Sheet) {
         sheet.paragraph(2, &format!("The battery is empty in the phase \"{name}\", before its end."));
     }
     let (total, least) = (answer.minutes, answer.least_min);
-    sheet.paragraph(2, &format!("In all {total:.1} min. With nothing left off at all: {:.1} min.", answer.nothing_off_min));
+    sheet.paragraph(
+        2,
+        &format!("In all {total:.1} min. With nothing left off at all: {:.1} min.", answer.nothing_off_min),
+    );
     let than = if total < least { "fewer than" } else { "not fewer than" };
-    let rule = "that the rules of certification asked for until 2017 with the loads essential to a safe flight and landing";
-    sheet.paragraph(2, &format!("Of these, {total:.1} min are {than} the {least} min {rule}. The loads of this sum are others."));
+    let rule =
+        "that the rules of certification asked for until 2017 with the loads essential to a safe flight and landing";
+    let said = format!("Those {total:.1} min are {than} the {least} min {rule}. The loads of this sum are others.");
+    sheet.paragraph(2, &said);
     sheet.paragraph(2, "A battery that is old, cold or not full gives less, and radios fail before it is empty.");
     for stage in answer.stages.iter().skip(1) {
         sheet.paragraph(2, &format!("Without {}: {:.1} min.", join_list(&stage.shed, "and"), stage.minutes));
@@ -87,7 +92,13 @@ fn standing(answer: &EnduranceAnswer, sheet: &mut Sheet) {
     if let Some(on) = &answer.left_on {
         sheet.heading("With the master left on");
         let coil = format!("the coil alone, {:.1} A, in {:.1} h", on.coil_a, on.coil_h);
-        sheet.paragraph(2, &format!("The battery is empty: {coil}; all that is on in `{}`, {:.1} A, in {:.1} h.", on.state, on.a, on.h));
+        sheet.paragraph(
+            2,
+            &format!(
+                "The battery is empty: {coil}; all that is on in `{}`, {:.1} A, in {:.1} h.",
+                on.state, on.a, on.h
+            ),
+        );
     }
     sheet.heading("With everything off");
     match of.days {

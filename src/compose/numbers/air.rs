@@ -7,8 +7,8 @@ use crate::analyse::altimeter::{CORRESPONDENCE, STANDARD_SETTING, encoder_hundre
 use crate::analyse::atmosphere::{self, SEA_LEVEL_TEMPERATURE, pressure_altitude};
 use crate::analyse::measure::{Feet, Knots, Pascals};
 use crate::analyse::pitot_static::{
-    Agreement, AirFlight, CLEAR, FlownLeg, Openings, PitotLine, SAME_AIRSPEED, SAME_ALTITUDE, SAME_VERTICAL, StaticLine,
-    cabin_offset,
+    Agreement, AirFlight, CLEAR, FlownLeg, Openings, PitotLine, SAME_AIRSPEED, SAME_ALTITUDE, SAME_VERTICAL,
+    StaticLine, cabin_offset,
 };
 use crate::base::{Quantity, Spanned};
 use crate::compose::composer::Composer;

@@ -183,7 +183,12 @@ impl Composer<'_> {
         let id = self.model[tanks[selected].item].id.to_string();
         let holds = self.printed(&format!("fuel/{id}/usable"), tanks[selected].usable.0, "gal", 2);
         let burn = self.printed("fuel/worked/rate", rate.0, "gph", 2);
-        let dry = self.printed_toward(&format!("fuel/one/{id}/dry"), holds.value / burn.value * 60.0, "min", (0, Toward::Down));
+        let dry = self.printed_toward(
+            &format!("fuel/one/{id}/dry"),
+            holds.value / burn.value * 60.0,
+            "min",
+            (0, Toward::Down),
+        );
         work.step(say("one-tank-dry", &[]), spell("# ÷ #", &[&holds, &burn]), &dry);
         let others = tanks.iter().enumerate().filter(|(at, _)| *at != selected).map(|(_, t)| t.usable.0);
         let fullest: Option<f64> = others.reduce(f64::max);

@@ -55,13 +55,7 @@ impl Composer<'_> {
     }
 
     /// The same, rounded to one side: a time that is counted on goes down, what has to be carried goes up.
-    pub fn printed_toward(
-        &mut self,
-        of: &str,
-        value: f64,
-        unit: &str,
-        (decimals, toward): (usize, Toward),
-    ) -> Printed {
+    pub fn printed_toward(&mut self, of: &str, value: f64, unit: &str, (decimals, toward): (usize, Toward)) -> Printed {
         let factor = libm::pow(10.0, decimals as f64);
         // What misses its last digit by a rounding of the machine alone stays there.
         let value_rounded = match toward {

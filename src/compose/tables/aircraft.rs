@@ -78,8 +78,7 @@ impl Composer<'_> {
             InspectionBy::Calendar => "by-calendar",
         };
         let cite = inspection.cite.as_ref().map(|c| vec![quoted(format!("{id}/cite"), c)]);
-        let cells =
-            vec![Cell::line(name), lines(times), Cell::line(say(by, &[])), lines(cite.into_iter().collect())];
+        let cells = vec![Cell::line(name), lines(times), Cell::line(say(by, &[])), lines(cite.into_iter().collect())];
         Row { about: id, cells }
     }
 

@@ -74,6 +74,23 @@ impl Net {
         net
     }
 
+    /// For each vertex the lowest of those that edges join it to, near or far: itself if it is that.
+    pub fn pieces(&self) -> Vec<usize> {
+        let count = self.column_of.len();
+        let mut piece = vec![count; count];
+        let mut open = Vec::new();
+        for first in 0..count {
+            open.extend((piece[first] == count).then_some(first));
+            while let Some(vertex) = open.pop() {
+                if piece[vertex] == count {
+                    piece[vertex] = first;
+                    open.extend(self.after.at(vertex).iter().chain(self.before.at(vertex)).map(|(other, _)| *other));
+                }
+            }
+        }
+        piece
+    }
+
     /// True if sifting the column may gain something.
     pub fn is_stale(&self, column: usize) -> bool {
         self.stale[column]

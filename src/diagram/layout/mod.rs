@@ -15,9 +15,12 @@
 
 mod bands;
 mod build;
+mod calm;
 mod crossings;
+mod folder;
 pub mod graph;
 mod layers;
+mod leave;
 mod level;
 mod marks;
 mod order;
@@ -122,7 +125,7 @@ fn lay_out_untangled(stock: &Stock<'_>, cutter: &Cutter<'_>, members: &Parts) ->
 }
 
 fn fits(layers: &Layers) -> bool {
-    layers.width <= WIDEST - 8.0 && layers.height <= bands::HIGHEST
+    layers.width <= WIDEST - 8.0 && layers.height <= folder::HIGHEST
 }
 
 /// One band, from its parts to routed edges: each port once, or, where that saves crossings enough, once for each part or each

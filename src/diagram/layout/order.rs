@@ -5,6 +5,7 @@
 //! that the same graph gives the same order on every machine.
 
 use super::build::Stock;
+use super::calm;
 use super::crossings::Net;
 use super::layers::{Edge, Layers, Slot, Stands, Vertex};
 use super::parts::Parts;
@@ -19,14 +20,12 @@ const ROUNDS: usize = 12;
 /// Comparisons of two vertices that may be spent on shaking, for each pair of edges: of a graph, and of a band, of which many are
 /// tried.
 pub(super) const SHAKING: usize = 40;
-const SHAKING_A_BAND: usize = 12;
+const SHAKING_A_BAND: usize = 6;
 /// Comparisons that may be spent in all.
 const MOST_WORK: usize = 2_400_000;
 
 /// Rounds of ordering by where feeds come in, at most.
 const BRACKET_ROUNDS: usize = 3;
-/// Longer columns are left as they are found.
-const LONGEST_CALMED: usize = 300;
 
 /// Orders every column of the parts of a plan: first as if the feeds of a row could come in in any order, then as they do come
 /// in, since brackets hold some of them together.
@@ -82,8 +81,8 @@ pub(super) fn reorder(layers: &mut Layers, mut net: Net, shaking: usize) {
     let mut sieve = Sieve::default();
     let mut now = settle(&mut net, best.0, &mut sieve);
     now = shake(&mut net, now, &mut work, &mut sieve);
-    calm(&mut net, &mut sieve);
-    debug_assert_eq!(now, net.crossings());
+    calm::calm(&mut net, &mut sieve);
+    debug_assert!(net.crossings() <= now);
     layers.columns = net.columns;
     layers.seat();
 }
@@ -191,28 +190,6 @@ fn shake(net: &mut Net, mut crossings: usize, work: &mut Work, sieve: &mut Sieve
         }
     }
     crossings
-}
-
-/// Of all orders that cross as little, one that keeps near to the order in which the vertices were written, so that one vertex
-/// more moves little else: perhaps the mirror of what was found, then neighbours that may change places for nothing.
-fn calm(net: &mut Net, sieve: &mut Sieve) {
-    let rising = |column: &Vec<usize>| column.windows(2).filter(|w| w[0] < w[1]).count();
-    let pairs: usize = net.columns.iter().map(|c| c.len().saturating_sub(1)).sum();
-    if net.columns.iter().map(rising).sum::<usize>() * 2 < pairs {
-        let before = net.crossings();
-        let turn = |net: &mut Net| {
-            net.columns.iter_mut().for_each(|c| c.reverse());
-            net.number();
-        };
-        turn(net);
-        // Rows of a box keep their order, so that its mirror may cross more.
-        if net.crossings() != before {
-            turn(net);
-        }
-    }
-    for column in (0..net.columns.len()).filter(|c| net.columns[*c].len() <= LONGEST_CALMED).collect::<Vec<_>>() {
-        sieve.sort_ties(net, column);
-    }
 }
 
 fn sort_slots(layers: &mut Layers, stock: &Stock<'_>, idle: &Parts) {

@@ -3,7 +3,7 @@
 use super::build::Stock;
 use super::layers::{Layers, Slot, Stands};
 use super::parts::Parts;
-use super::{order, place, route};
+use super::{leave, order, route};
 use crate::diagram::plan::Form;
 use std::collections::BTreeMap;
 
@@ -63,7 +63,7 @@ fn links(layers: &Layers, vertex: usize) -> Vec<(usize, f64)> {
 fn leave_before(layers: &mut Layers, column: usize) {
     for vertex in layers.columns[column - 1].clone() {
         if layers.vertices[vertex].is_bar {
-            place::leave_one(layers, vertex);
+            leave::leave_one(layers, vertex);
         }
     }
 }

@@ -24,13 +24,14 @@ pub(super) fn dial(scale: Option<&Scale>, middle: Point, radius: f64, look: Look
         return shapes.into_iter().map(Mark::Shape).collect();
     };
     shapes.extend(scale.arcs.iter().flat_map(|arc| arc_shapes(scale, arc, middle, radius)));
-    let (step, letters) = numbered(scale, middle, radius);
+    let (step, letters) =
+        if scale.unnumbered { (step(scale, 8.0), Vec::new()) } else { numbered(scale, middle, radius) };
     let parts = if look.lettered { 5 } else { 1 };
     shapes.extend(ticks(scale, step, parts).into_iter().map(|(degrees, long)| tick(middle, radius, degrees, long)));
     let stands = look.needle.and_then(|n| degrees_of(scale, n));
     shapes.extend(stands.into_iter().flat_map(|at| needle(middle, radius * 0.7, at)));
     let mut marks: Vec<Mark> = shapes.into_iter().map(Mark::Shape).collect();
-    if look.lettered && !scale.unnumbered {
+    if look.lettered {
         marks.extend(letters.into_iter().flat_map(|words| over(words, (middle, radius), stands)));
     }
     marks

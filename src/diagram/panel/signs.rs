@@ -20,10 +20,10 @@ pub(in crate::diagram) fn sign(sign: Sign, face: Face, rect: &Rect) -> Vec<Shape
     match sign {
         Sign::Gone => gone(face, rect),
         Sign::GoneInPart => vec![strokes("in-part", 0.7, hatching(face, rect, true))],
-        Sign::Misleading => misleading(middle, radius),
+        Sign::Misleading => misleading(middle, (radius * 0.62).clamp(SMALLEST, 7.0)),
         Sign::Before => vec![outlined("before", 0.0, face, &rect.inset(0.4))],
         Sign::Shows => shows(middle, radius),
-        Sign::StillTells => vec![outlined("still", 1.6, face, &rect.inset(-1.9))],
+        Sign::StillTells => vec![outlined("still", 2.2, face, &rect.inset(-0.2))],
         Sign::Lit => {
             let ray = |n: u32| f64::from(n) * 45.0;
             let ray = |n: u32| (on_circle(middle, radius + 0.9, ray(n)), on_circle(middle, radius + 3.4, ray(n)));

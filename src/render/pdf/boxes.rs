@@ -136,9 +136,10 @@ fn sign(strip: &mut Strip, level: NoticeLevel, (x, middle): (f32, f32), letters:
 fn edge(strip: &mut Strip, level: NoticeLevel, leading: f32) {
     let (x, wide, high) = (strip.x, strip.width, strip.height);
     let frame = |inset: f32, weight: f32| {
-        let (l, t, r, b) = (x + inset, inset, x + wide - inset, high - inset);
+        let (left, right, low) = (x + inset, x + wide - inset, high - inset);
         let paint = Paint { fill: None, edge: Some((weight, Tone::Ink)) };
-        Put { x: 0.0, y: 0.0, ink: Ink::Outline(vec![(l, t), (r, t), (r, b), (l, b)], paint) }
+        let corners = vec![(left, inset), (right, inset), (right, low), (left, low)];
+        Put { x: 0.0, y: 0.0, ink: Ink::Outline(corners, paint) }
     };
     let mut ink = match level {
         NoticeLevel::Warning => {

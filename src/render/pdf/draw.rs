@@ -44,6 +44,14 @@ pub(super) struct LinkAt {
     pub corners: [f32; 4],
 }
 
+impl LinkAt {
+    /// The same so far to the right.
+    pub fn moved(self, by: f32) -> Self {
+        let [left, top, right, bottom] = self.corners;
+        Self { corners: [left + by, top, right + by, bottom], ..self }
+    }
+}
+
 /// What is being drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Open {
@@ -71,6 +79,10 @@ pub(super) struct Artist<'s, 'k, 'a> {
     run: Run,
     /// What letters are that do not take part in the reading.
     unread: ArtifactType,
+    /// Number of the side of paper from the first.
+    page: usize,
+    /// From its left edge to the page, pt.
+    left: f32,
 }
 
 /// Letters of one style and face that are gathered before they are written.
@@ -87,10 +99,10 @@ struct Run {
 const LAYOUT: Open = Open::Artifact(ArtifactType::Other);
 
 impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
-    /// For one surface.
-    pub fn new(surface: &'s mut Surface<'k>, tools: &'s mut Tools<'a>) -> Self {
+    /// For the surface of a side of paper, counted from the first, and how far from its left edge the page stands.
+    pub fn new(surface: &'s mut Surface<'k>, tools: &'s mut Tools<'a>, (page, left): (usize, f32)) -> Self {
         let (open, links, run) = (Open::Nothing, Vec::new(), Run::default());
-        Self { surface, tools, open, tone: None, turn: None, links, run, unread: ArtifactType::Other }
+        Self { surface, tools, open, tone: None, turn: None, links, run, unread: ArtifactType::Other, page, left }
     }
 
     /// Ends what is open, and gives the places of links.
@@ -169,10 +181,11 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
             if nr > 0 && item.space {
                 at += self.space(at, size);
             }
-            if style.is_some_and(|s| s != next) {
+            if style.is_some_and(|s| s != next || s.framed) {
                 self.write(style, size, y);
             }
             style = Some(next);
+            at += next.pad();
             let from = at;
             at += self.word(item, at, (style, size, y));
             if let Some(link) = next.link {
@@ -181,6 +194,7 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
             if next.framed {
                 frames.push((from, at));
             }
+            at += next.pad();
         }
         let soft = items.last().is_some_and(|i| self.tools.fonts.shaped(i.word).text == "\u{ad}");
         if style.is_some_and(|s| s.node.is_some()) && !soft {
@@ -266,16 +280,21 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
     }
 
     fn link(&mut self, link: u32, corners: [f32; 4]) {
-        let [l, t, r, b] = corners;
-        let corners = match self.turn {
-            None => corners,
-            Some(turn) => [turn.x + t, turn.y + turn.wide - r, turn.x + b, turn.y + turn.wide - l],
-        };
+        let corners = self.on_paper(corners);
         let turned = self.turn.is_some();
         match self.links.last_mut().filter(|at| at.link == link && !turned && (at.corners[1] - corners[1]).abs() < 1.0)
         {
             Some(last) => last.corners[2] = corners[2].max(last.corners[2]),
             None => self.links.push(LinkAt { link, corners }),
+        }
+    }
+
+    /// Where something stands on the paper, turned or not.
+    fn on_paper(&self, corners: [f32; 4]) -> [f32; 4] {
+        let [left, top, right, low] = corners;
+        match self.turn {
+            None => corners,
+            Some(turn) => [turn.x + top, turn.y + turn.wide - right, turn.x + low, turn.y + turn.wide - left],
         }
     }
 
@@ -329,14 +348,19 @@ impl<'s, 'k, 'a> Artist<'s, 'k, 'a> {
 
     /// The frame around an engraving.
     fn engraving(&mut self, (from, to): (f32, f32), y: f32, size: f32) {
-        let (l, t, r, b) = (from - 1.6, y - size * 0.92, to + 1.6, y + size * 0.27);
+        let (top, low) = (y - size * 0.9, y + size * 0.27);
         let paint = Paint { fill: None, edge: Some((0.4, Tone::Rule)) };
-        self.outline(&[(l, t), (r, t), (r, b), (l, b)], (0.0, 0.0), paint);
+        let (left, right) = (from - 1.5, to + 1.5);
+        self.outline(&[(left, top), (right, top), (right, low), (left, low)], (0.0, 0.0), paint);
     }
 
     fn scene(&mut self, drawn: &Drawn, (x, y): (f32, f32)) {
         let Some(scene) = self.tools.scenes.get(&drawn.figure) else { return };
         self.begin(Open::Node(drawn.node));
+        let (wide, high) = (scene.width as f32 * drawn.scale, drawn.piece.height() as f32 * drawn.scale);
+        let [l, t, r, b] = self.on_paper([x, y, x + wide, y + high]);
+        let corners = [l + self.left, t, r + self.left, b];
+        self.tools.tags.stands(drawn.node, self.page, corners);
         let place = Place { x, y, scale: drawn.scale };
         self.tools.pen.draw(self.surface, &mut self.tools.fonts, (scene, &drawn.piece), place);
         self.tone = None;

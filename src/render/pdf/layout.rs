@@ -20,7 +20,12 @@ pub(super) struct Layout<'a> {
 
 /// Lays a document out: the chapters first, then what stands before them and tells their pages.
 pub(super) fn lay_out<'a>(document: &'a Document, scenes: &'a BTreeMap<String, Scene>, paper: Paper) -> Layout<'a> {
-    let mut setter = Setter::new(document, scenes, Sheet::of(paper));
+    lay_out_on(document, scenes, Sheet::of(paper))
+}
+
+/// The same on any sheet.
+pub(super) fn lay_out_on<'a>(document: &'a Document, scenes: &'a BTreeMap<String, Scene>, sheet: Sheet) -> Layout<'a> {
+    let mut setter = Setter::new(document, scenes, sheet);
     let front = setter.front_nodes();
     let mut body = Vec::new();
     for chapter in &document.chapters {

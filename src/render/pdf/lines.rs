@@ -25,6 +25,13 @@ pub struct Style {
     pub framed: bool,
 }
 
+impl Style {
+    /// Room on each side of a word, pt.
+    pub fn pad(&self) -> f32 {
+        if self.framed { 1.9 } else { 0.0 }
+    }
+}
+
 /// One word at its place in the text.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Item {
@@ -105,7 +112,7 @@ impl Store {
         let (mut widest, mut here, mut all) = (0.0_f32, 0.0, 0.0);
         for (at, item) in items.iter().enumerate() {
             let style = self.styles[item.style as usize];
-            let wide = fonts.shaped(item.word).width * size;
+            let wide = fonts.shaped(item.word).width * size + 2.0 * style.pad();
             if at > 0 && (item.space || item.may_break) {
                 here = 0.0;
             }
@@ -160,6 +167,10 @@ impl Breaking<'_> {
         self.fonts.shaped(word).width * self.size
     }
 
+    fn item_width(&self, item: &Item) -> f32 {
+        self.word_width(item.word) + 2.0 * self.store.styles[item.style as usize].pad()
+    }
+
     fn space_before(&mut self, item: &Item) -> f32 {
         if item.space { self.fonts.width(" ", self.face(item), self.size) } else { 0.0 }
     }
@@ -170,7 +181,7 @@ impl Breaking<'_> {
             if at > 0 {
                 all += self.space_before(item);
             }
-            all += self.word_width(item.word);
+            all += self.item_width(item);
         }
         all
     }
@@ -178,7 +189,7 @@ impl Breaking<'_> {
     fn fragments(&mut self, items: &[Item]) -> Vec<Part> {
         let mut parts: Vec<Part> = Vec::new();
         for item in items {
-            let (space, wide) = (self.space_before(item), self.word_width(item.word));
+            let (space, wide) = (self.space_before(item), self.item_width(item));
             match parts.last_mut() {
                 Some(part) if !item.space && !item.may_break => {
                     part.items.push(*item);
@@ -263,6 +274,7 @@ impl Breaking<'_> {
             let word = self.fonts.word(text.get(from..to).unwrap_or_default(), face);
             let wide = self.word_width(word);
             let part_of = Item { word, space: item.space && nr == 0, may_break: false, ..item };
+            let wide = self.item_width(&part_of).max(wide);
             match into.last_mut() {
                 Some(last) if nr == 0 && joined => {
                     last.items.push(part_of);
@@ -293,6 +305,7 @@ impl Breaking<'_> {
                 let word = self.fonts.word(c.encode_utf8(&mut [0; 4]), face);
                 let wide = self.word_width(word);
                 let one = Item { word, space: item.space && nr == 0, may_break: false, late: None, ..*item };
+                let wide = self.item_width(&one).max(wide);
                 match pieces.last_mut() {
                     Some(last) if last.width + wide <= most => {
                         last.items.push(one);
@@ -309,8 +322,8 @@ impl Breaking<'_> {
     }
 }
 
-/// The shortest word that is hyphenated, letters.
-const LONG: usize = 7;
+/// Words of so many letters are hyphenated; longer ones are no words.
+const LONG: std::ops::RangeInclusive<usize> = 7..=60;
 
 /// Where a word may be hyphenated, bytes; only plain words are.
 fn syllables(text: &str) -> Vec<usize> {
@@ -318,7 +331,9 @@ fn syllables(text: &str) -> Vec<usize> {
     let core = text.get(begin..).unwrap_or_default();
     let length = core.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(core.len());
     let (core, rest) = core.split_at(length);
-    if length < LONG || rest.chars().any(char::is_alphanumeric) || core.chars().skip(1).any(|c| c.is_ascii_uppercase())
+    if !LONG.contains(&length)
+        || rest.chars().any(char::is_alphanumeric)
+        || core.chars().skip(1).any(|c| c.is_ascii_uppercase())
     {
         return Vec::new();
     }

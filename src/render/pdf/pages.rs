@@ -359,3 +359,113 @@ pub(super) fn roman(number: usize) -> String {
     }
     text
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::Paper;
+
+    const ROW: f32 = 40.0;
+
+    fn sheet() -> Sheet {
+        Sheet::of(Paper::A4)
+    }
+
+    fn strip(kind: Kind, height: f32, keep: Keep) -> Strip {
+        Strip { keep, ..Strip::new(kind, (0.0, 100.0), height) }
+    }
+
+    fn laid(strips: Vec<Strip>, heads: &[Strip]) -> Vec<Vec<(Kind, f32)>> {
+        let pages = Paginator::new(&sheet(), heads).pages(strips);
+        pages.iter().map(|p| p.laid.iter().map(|l| (l.strip.kind, l.strip.height)).collect()).collect()
+    }
+
+    fn table(rows: usize, height: f32) -> (Vec<Strip>, Vec<Strip>) {
+        let head = Strip { head: Some(HeadIx(0)), ..strip(Kind::Head, 20.0, Keep::Hard) };
+        let mut strips = vec![head.clone()];
+        for at in 0..rows {
+            let alone = at == 0 || at + 2 == rows;
+            let keep = if alone && at + 1 < rows { Keep::Soft } else { Keep::Free };
+            strips.push(Strip { head: Some(HeadIx(0)), ..strip(Kind::Row, height, keep) });
+        }
+        (strips, vec![head])
+    }
+
+    #[test]
+    fn a_head_stands_over_the_rows_of_each_page_and_no_row_stands_alone() {
+        let (mut strips, heads) = table(40, ROW);
+        let filler = sheet().high() - 20.0 - ROW - 5.0; // the head and one row would fit under it
+        strips.insert(0, strip(Kind::Box, filler, Keep::Free));
+        let pages = laid(strips, &heads);
+        assert_eq!(pages[0].len(), 1, "one row alone would stand on the first page");
+        for page in &pages[1..] {
+            assert_eq!(page[0].0, Kind::Head);
+            assert!(page.iter().filter(|s| s.0 == Kind::Row).count() >= 2);
+        }
+        let rows: usize = pages.iter().flatten().filter(|s| s.0 == Kind::Row).count();
+        assert_eq!(rows, 40);
+    }
+
+    #[test]
+    fn a_heading_never_stands_last() {
+        let high = sheet().high();
+        let strips = vec![
+            strip(Kind::Box, high - 25.0, Keep::Free),
+            strip(Kind::Heading, 20.0, Keep::Hard),
+            strip(Kind::Line, 12.0, Keep::Free),
+        ];
+        let pages = laid(strips, &[]);
+        assert_eq!(pages.iter().map(Vec::len).collect::<Vec<_>>(), [1, 2]);
+    }
+
+    #[test]
+    fn a_drawing_that_does_not_fit_waits_while_the_text_goes_on() {
+        let high = sheet().high();
+        let mut drawing = strip(Kind::Figure, high * 0.5, Keep::Free);
+        drawing.floats = true;
+        let strips = vec![
+            strip(Kind::Box, high * 0.6, Keep::Free),
+            drawing,
+            strip(Kind::Line, 12.0, Keep::Free),
+            strip(Kind::Box, high * 0.5, Keep::Free),
+        ];
+        let kinds: Vec<Vec<Kind>> =
+            laid(strips, &[]).into_iter().map(|p| p.into_iter().map(|s| s.0).collect()).collect();
+        assert_eq!(kinds[0], [Kind::Box, Kind::Line]);
+        assert_eq!(kinds[1], [Kind::Figure, Kind::Box]);
+    }
+
+    #[test]
+    fn a_page_that_would_hold_little_takes_over_what_stands_last_on_the_one_before() {
+        let high = sheet().high();
+        let strips = vec![
+            strip(Kind::Box, high * 0.5, Keep::Free),
+            strip(Kind::Box, high * 0.4, Keep::Free),
+            strip(Kind::Line, high * 0.2, Keep::Free),
+            strip(Kind::Box, high * 0.95, Keep::Free),
+        ];
+        let pages = laid(strips, &[]);
+        assert_eq!(pages.iter().map(Vec::len).collect::<Vec<_>>(), [1, 2, 1]);
+    }
+
+    #[test]
+    fn what_is_higher_than_a_page_stands_on_one_of_its_own_and_nothing_is_lost() {
+        let high = sheet().high();
+        let strips = vec![
+            strip(Kind::Line, 12.0, Keep::Hard),
+            strip(Kind::Box, high * 1.5, Keep::Hard),
+            strip(Kind::Box, high * 2.0, Keep::Free),
+            strip(Kind::Line, 12.0, Keep::Free),
+        ];
+        assert_eq!(laid(strips, &[]).iter().map(Vec::len).sum::<usize>(), 4);
+        assert!(laid(Vec::new(), &[]).is_empty());
+    }
+
+    #[test]
+    fn pages_before_the_first_chapter_have_roman_numbers() {
+        let known = [(1, "i"), (4, "iv"), (9, "ix"), (14, "xiv"), (40, "xl"), (99, "xcix")];
+        for (number, text) in known {
+            assert_eq!(roman(number), text);
+        }
+    }
+}

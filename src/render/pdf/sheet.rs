@@ -57,6 +57,14 @@ impl Sheet {
         }
     }
 
+    /// Half of a sheet that is folded: A5 of A4, 5.5 in by 8.5 in of Letter.
+    pub const fn half(paper: Paper) -> Self {
+        match paper {
+            Paper::A4 | Paper::A5 => Self::of(Paper::A5),
+            Paper::Letter => Self::handy(396.0, 612.0),
+        }
+    }
+
     /// Paper on which a drawing of full width stands upright: 510 pt are left between the sides.
     const fn large(width: f32, height: f32) -> Self {
         Self {
@@ -81,7 +89,7 @@ impl Sheet {
             side: 28.0,
             top: 38.0,
             bottom: 46.0,
-            measure: 364.0,
+            measure: width - 56.0 + 0.47,
             text: Size::new(9.0, 12.2),
             table: Size::new(8.2, 10.6),
             small: Size::new(8.0, 10.2),

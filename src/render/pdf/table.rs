@@ -66,7 +66,7 @@ impl Setter<'_> {
         let gap = self.sheet.table.letters * if table.columns.len() > 6 { 0.75 } else { 1.15 };
         let gaps = gap * table.columns.len().saturating_sub(1) as f32;
         let (mut grid, turned) = self.grid(table, &wishes, (frame, gap, gaps));
-        if table.columns.len() > 2 && table.kind != TableKind::Walk {
+        if table.columns.len() > 2 && !matches!(table.kind, TableKind::Walk | TableKind::Round) {
             let lengths = self.lengths(&rows);
             grid.widths = evened(grid.widths, &wishes, &lengths);
         }
@@ -208,6 +208,10 @@ impl Setter<'_> {
                 grid.widths = others;
                 return (grid, false);
             }
+        }
+        if table.kind == TableKind::Round {
+            grid.widths = walked(wishes, room);
+            return (grid, false);
         }
         let turned_room = self.sheet.high() - gaps;
         match widths(wishes, room) {
@@ -356,6 +360,18 @@ fn take_anchors(strips: &mut [Strip]) -> Vec<Put> {
         strip.puts = rest;
     }
     anchors
+}
+
+/// The columns of the walk round, the same in each of its tables: perhaps a number, the item, what it does, and the rest.
+fn walked(wishes: &[Wish], room: f32) -> Vec<f32> {
+    let mut widths: Vec<f32> = wishes.iter().map(|w| w.least).collect();
+    if let [.., item, does, rest] = widths.as_mut_slice() {
+        (*item, *does) = (item.max(room * 0.21).min(room * 0.3), room * 0.3);
+        *rest = 0.0;
+    }
+    let left = room - widths.iter().sum::<f32>();
+    widths.last_mut().into_iter().for_each(|w| *w = left.max(20.0));
+    widths
 }
 
 fn line_over(row: &mut Strip, grid: &Grid, first: bool) {

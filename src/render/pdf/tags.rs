@@ -3,7 +3,10 @@
 //!
 //! Every mark on a page belongs to a node of this tree or is said to be an artifact; there is no third way to draw.
 
-use krilla::tagging::{Identifier, ListNumbering, Node as Built, TableHeaderScope, Tag, TagGroup, TagKind, TagTree};
+use krilla::geom::Rect;
+use krilla::tagging::{
+    BBox, Identifier, ListNumbering, Node as Built, TableHeaderScope, Tag, TagGroup, TagKind, TagTree,
+};
 use std::num::NonZeroU16;
 
 /// Number of a node.
@@ -64,7 +67,19 @@ struct Node {
     role: Role,
     parent: Option<NodeIx>,
     attached: bool,
-    children: Vec<Child>,
+    /// What it holds, each with the page that was being drawn.
+    children: Vec<(usize, Child)>,
+    place: Place,
+}
+
+/// Where something stands, where that matters.
+#[derive(Clone, Copy, PartialEq)]
+enum Place {
+    Unknown,
+    /// On one page: left, top, right, bottom.
+    Page(usize, [f32; 4]),
+    /// On more than one.
+    Pages,
 }
 
 /// All nodes.
@@ -72,10 +87,12 @@ struct Node {
 pub struct Tags {
     nodes: Vec<Node>,
     roots: Vec<NodeIx>,
+    /// The page that is being drawn, from 1; before that nothing is.
+    page: usize,
 }
 
 /// The longest text that the format takes, bytes; longer ones are cut.
-const LONGEST: usize = 30_000;
+const LONGEST: usize = 15_000;
 
 impl Tags {
     /// A node that stands at its place in the reading order from now on.
@@ -90,15 +107,33 @@ impl Tags {
         self.add(Some(parent), role)
     }
 
+    /// Says which page is drawn from now on, from 0: where pages are drawn in another order, they are read in their own.
+    pub fn on_page(&mut self, page: usize) {
+        self.page = page + 1;
+    }
+
     /// Puts something that was drawn into a node.
     pub fn fill(&mut self, node: NodeIx, leaf: Identifier) {
         self.attach(node);
-        self.nodes[node.0 as usize].children.push(Child::Leaf(leaf));
+        self.nodes[node.0 as usize].children.push((self.page, Child::Leaf(leaf)));
+    }
+
+    /// Tells that a node has ink there on that page, counted from the first.
+    pub fn stands(&mut self, node: NodeIx, page: usize, corners: [f32; 4]) {
+        let place = &mut self.nodes[node.0 as usize].place;
+        *place = match *place {
+            Place::Unknown => Place::Page(page, corners),
+            Place::Page(same, [l, t, r, b]) if same == page => {
+                let [left, top, right, low] = corners;
+                Place::Page(page, [l.min(left), t.min(top), r.max(right), b.max(low)])
+            }
+            _ => Place::Pages,
+        };
     }
 
     fn add(&mut self, parent: Option<NodeIx>, role: Role) -> NodeIx {
         let ix = NodeIx(self.nodes.len() as u32);
-        self.nodes.push(Node { role, parent, attached: false, children: Vec::new() });
+        self.nodes.push(Node { role, parent, attached: false, children: Vec::new(), place: Place::Unknown });
         ix
     }
 
@@ -110,7 +145,7 @@ impl Tags {
                 self.roots.push(at);
                 return;
             };
-            self.nodes[parent.0 as usize].children.push(Child::Node(at));
+            self.nodes[parent.0 as usize].children.push((self.page, Child::Node(at)));
             at = parent;
         }
     }
@@ -129,10 +164,11 @@ impl Tags {
     /// A node with all below it; nothing where there is nothing in it.
     fn group(&mut self, ix: NodeIx) -> Option<TagGroup> {
         let node = &mut self.nodes[ix.0 as usize];
-        let children = std::mem::take(&mut node.children);
-        let mut group = TagGroup::new(tag(&node.role));
+        let mut children = std::mem::take(&mut node.children);
+        children.sort_by_key(|(page, _)| *page);
+        let mut group = TagGroup::new(tag(&node.role, node.place));
         let is_cell = matches!(node.role, Role::Cell | Role::RowHead | Role::ColumnHead);
-        for child in children {
+        for (_, child) in children {
             match child {
                 Child::Leaf(leaf) => group.push(leaf),
                 Child::Node(below) => {
@@ -142,12 +178,16 @@ impl Tags {
                 }
             }
         }
-        // An empty cell keeps its place, or the cells after it would stand under the wrong heads.
+        // An empty cell keeps its place, or the cells after it would stand under the wrong heads; a row of nothing else does not.
+        let is_bare = |child: &Built| matches!(child, Built::Group(below) if below.children.is_empty());
+        if group.children.iter().all(is_bare) && !is_cell {
+            return None;
+        }
         (is_cell || !group.children.is_empty()).then_some(group)
     }
 }
 
-fn tag(role: &Role) -> TagKind {
+fn tag(role: &Role, place: Place) -> TagKind {
     match role {
         Role::Part => Tag::Section.into(),
         Role::Group => Tag::Div.into(),
@@ -169,14 +209,20 @@ fn tag(role: &Role) -> TagKind {
         Role::Head => Tag::THead.into(),
         Role::Rows => Tag::TBody.into(),
         Role::Caption => Tag::Caption.into(),
-        Role::Figure(words) => Tag::Figure(Some(cut(words))).into(),
+        Role::Figure(words) => Tag::Figure(Some(cut(words))).with_bbox(corners(place)).into(),
         Role::Link => Tag::Link.into(),
         Role::Contents => Tag::TOC.into(),
         Role::ContentsLine => Tag::TOCI.into(),
     }
 }
 
-fn cut(text: &str) -> String {
+fn corners(place: Place) -> Option<BBox> {
+    let Place::Page(page, [left, top, right, low]) = place else { return None };
+    Rect::from_ltrb(left, top, right, low).map(|rect| BBox::new(page, rect))
+}
+
+/// A text as it can stand in the file: not too long, and never nothing.
+pub(super) fn cut(text: &str) -> String {
     if text.len() <= LONGEST {
         return if text.is_empty() { "–".to_owned() } else { text.to_owned() };
     }

@@ -1,5 +1,6 @@
 //! Pages to bytes: frame of each page, links, outline, labels, what the file says of itself.
 
+use super::booklet::Spread;
 use super::draw::{Artist, LinkAt, Tools};
 use super::fonts::Face;
 use super::layout::Layout;
@@ -7,14 +8,14 @@ use super::lines::Line;
 use super::pages::Page;
 use super::setter::Setter;
 use super::strip::Tone;
-use super::tags::Tags;
+use super::tags::{Tags, cut};
 use crate::doc::{Document, Meta, TRAINING_AID, plain_text};
 use krilla::Data;
 use krilla::annotation::{Annotation, LinkAnnotation, Target};
 use krilla::configure::{Accessibility, Archival, ConfigurationBuilder};
 use krilla::destination::XyzDestination;
 use krilla::embed::{AssociationKind, EmbeddedFile, MimeType};
-use krilla::geom::{Point, Quadrilateral};
+use krilla::geom::{Point, Quadrilateral, Transform};
 use krilla::metadata::{DateTime, Metadata};
 use krilla::outline::{Outline, OutlineNode};
 use krilla::page::{NumberingStyle, PageLabel, PageSettings};
@@ -45,6 +46,15 @@ struct Margins {
 /// # Errors
 /// [`PdfError::Refused`] where the standards are not met.
 pub(super) fn write(document: &Document, layout: Layout<'_>) -> Result<Vec<u8>, PdfError> {
+    let spread = Spread::single(layout.pages.len(), &layout.setter.sheet);
+    write_on(document, layout, &spread)
+}
+
+/// Writes the pages of a layout at their places on the paper.
+///
+/// # Errors
+/// [`PdfError::Refused`] where the standards are not met.
+pub(super) fn write_on(document: &Document, layout: Layout<'_>, spread: &Spread) -> Result<Vec<u8>, PdfError> {
     let Layout { mut setter, pages, anchors } = layout;
     let margins = margins(&mut setter, &document.meta);
     let heads: Vec<(Line, f32)> = pages.iter().map(|p| small(&mut setter, &p.head, Tone::Soft)).collect();
@@ -55,34 +65,53 @@ pub(super) fn write(document: &Document, layout: Layout<'_>) -> Result<Vec<u8>, 
     let Setter { fonts, store, links, tags, .. } = setter;
     let mut tools = Tools { fonts, store, links, labels: labels_of_links, tags, pen: super::scene::Pen::new(), scenes };
     let mut file = File::new_with(settings());
-    for (nr, page) in pages.iter().enumerate() {
-        let mut settings = PageSettings::from_wh(sheet.width, sheet.height).unwrap_or_default();
-        settings = settings.with_page_label(label_of(page));
+    let places: Vec<Option<(usize, f32)>> = (0..pages.len()).map(|page| spread.place(page)).collect();
+    for (side, spots) in spread.sides.iter().enumerate() {
+        let mut settings = PageSettings::from_wh(spread.width, spread.height).unwrap_or_default();
+        if let Some(page) = spots.first().and_then(|s| pages.get(s.page)) {
+            settings = settings.with_page_label(label_of(page));
+        }
         let mut sheet_of_file = file.start_page_with(settings);
         let mut surface = sheet_of_file.surface();
-        let mut artist = Artist::new(&mut surface, &mut tools);
-        frame(&mut artist, &sheet, (&margins, &heads[nr], &labels[nr]), page.label != "i");
-        for laid in &page.laid {
-            artist.strip(&laid.strip, (sheet.side, sheet.top + laid.y), laid.again);
+        let mut found: Vec<LinkAt> = Vec::new();
+        for spot in spots {
+            let Some(page) = pages.get(spot.page) else { continue };
+            tools.tags.on_page(spot.page);
+            surface.push_transform(&Transform::from_translate(spot.x, 0.0));
+            let mut artist = Artist::new(&mut surface, &mut tools, (side, spot.x));
+            frame(&mut artist, &sheet, (&margins, &heads[spot.page], &labels[spot.page]), page.label != "i");
+            for laid in &page.laid {
+                artist.strip(&laid.strip, (sheet.side, sheet.top + laid.y), laid.again);
+            }
+            found.extend(artist.finish().into_iter().map(|at| at.moved(spot.x)));
+            surface.pop();
         }
-        let found = artist.finish();
         surface.finish();
         for (link, at) in by_link(&found) {
             let Some(l) = tools.links.get(link as usize) else { continue };
-            let Some((to, y)) = anchors.get(&l.to) else { continue };
-            let target = XyzDestination::new(*to, Point::from_xy(sheet.side, (sheet.top + y - 8.0).max(0.0)));
-            let quads = at.iter().map(|at| quad(at.corners)).collect();
-            let annotation = LinkAnnotation::new_with_quad_points(quads, Target::Destination(target.into()));
+            let Some((page, y)) = anchors.get(&l.to) else { continue };
+            let Some(place) = places.get(*page).copied().flatten() else { continue };
             let says = format!("{}, page {}", l.says, leads(&l.to).unwrap_or_default());
+            let annotation = link_to(place, (sheet.side, sheet.top + y - 8.0), &at);
             let node = l.node;
-            let leaf = sheet_of_file.add_tagged_annotation(Annotation::new_link(annotation, Some(says)));
+            let leaf = sheet_of_file.add_tagged_annotation(Annotation::new_link(annotation, Some(cut(&says))));
             tools.tags.fill(node, leaf);
         }
         sheet_of_file.finish();
     }
+    let on_sides =
+        |(id, (page, y)): (&String, &(usize, f32))| Some((id.clone(), (places.get(*page).copied().flatten()?.0, *y)));
+    let anchors: Anchors = anchors.iter().filter_map(on_sides).collect();
     complete(&mut file, document, (&anchors, &pages), tools.tags);
     let bytes = file.finish().map_err(|e| PdfError::Refused(format!("{e:?}").chars().take(600).collect()))?;
     Ok(super::compact::compacted(bytes))
+}
+
+/// A link from some places to one on a side of the paper.
+fn link_to((side, x): (usize, f32), at: (f32, f32), from: &[LinkAt]) -> LinkAnnotation {
+    let target = XyzDestination::new(side, Point::from_xy(x + at.0, at.1.max(0.0)));
+    let quads = from.iter().map(|at| quad(at.corners)).collect();
+    LinkAnnotation::new_with_quad_points(quads, Target::Destination(target.into()))
 }
 
 fn settings() -> SerializeSettings {
@@ -175,7 +204,7 @@ fn complete(file: &mut File, document: &Document, (anchors, pages): (&Anchors, &
     let language = if meta.language.is_empty() { "en".to_owned() } else { meta.language.clone() };
     file.set_metadata(
         Metadata::new()
-            .title(meta.title.clone())
+            .title(cut(&meta.title))
             .language(language)
             .description(TRAINING_AID.to_owned())
             .creator("Ribstitch".to_owned())
@@ -208,10 +237,10 @@ fn outline(document: &Document, anchors: &Anchors, _pages: &[Page]) -> Outline {
     }
     for chapter in &document.chapters {
         let title = format!("{} {}", chapter.number, plain_text(&chapter.title));
-        let mut node = OutlineNode::new(title, place(&chapter.id));
+        let mut node = OutlineNode::new(cut(&title), place(&chapter.id));
         for block in &chapter.blocks {
             if let crate::doc::Block::Heading { level: 0..=2, id, text } = block {
-                node.push_child(OutlineNode::new(plain_text(text), place(id)));
+                node.push_child(OutlineNode::new(cut(&plain_text(text)), place(id)));
             }
         }
         outline.push_child(node);
