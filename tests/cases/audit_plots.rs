@@ -19,7 +19,7 @@ fn a_damaged_line_is_named() {
         ),
         damage(
             "one corner of the tachometer's line is shifted",
-            (CLOCKS, " 137.05,109.21 ", " 137.05,109.31 "),
+            (CLOCKS, " 150.38,109.21 ", " 150.38,109.31 "),
             ("curve-wrong", &["line “tachometer”"]),
         ),
         damage(
@@ -51,8 +51,8 @@ fn a_damaged_line_is_named() {
             "the upright stands at another speed",
             (
                 CLOCKS,
-                "class=\"level\" stroke-width=\"1.2\" points=\"209.01,",
-                "class=\"level\" stroke-width=\"1.2\" points=\"205.01,",
+                "class=\"level\" stroke-width=\"1.2\" points=\"230.33,",
+                "class=\"level\" stroke-width=\"1.2\" points=\"226.33,",
             ),
             ("curve-wrong", &["one hour of the clock", "upright"]),
         ),

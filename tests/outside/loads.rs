@@ -7,8 +7,8 @@
 
 use super::air_data::numbers;
 use super::{rows, sandling};
-use ribstitch::analyse::battery::{Battery, LEAST, Phase, drain, plan};
-use ribstitch::analyse::load::{CONTINUOUS_SHARE, by_state, circuits, mean};
+use ribstitch::analyse::battery::{Battery, LEAST, Phase, drain, is_coil, left_on, nothing_off, plan};
+use ribstitch::analyse::load::{CONTINUOUS_SHARE, by_state, circuits, circuits_in_states, drops_from_bus, mean};
 use ribstitch::analyse::measure::{AmpHours, Amps, Feet, Hours, Kelvin, Minutes, Volts};
 use ribstitch::analyse::network::Analysis;
 use ribstitch::analyse::wire::{SIZES, drop, drop_allowed, row};
@@ -166,4 +166,59 @@ fn the_demo_lasts_as_long_as_its_handbook_says() {
     let light = model.find_node("landing-light").unwrap();
     let has = |at: usize| plan.phases[at].loads.iter().any(|l| l.node == light);
     assert!(has(0) && !has(1) && has(3), "the landing light is off after the shedding and on again for the landing");
+}
+
+/// Worked by hand: 25 Ah × 0.75 × 60 = 1125 A min; 40.925 A are all that the battery carries at the loss of the alternator, and count as
+/// 25 × (40.925 / 25)^1.15 = 44.07 A. That is less than the half hour of the rule.
+#[test]
+fn with_nothing_left_off_the_demo_lasts_for_less_than_half_an_hour() {
+    let model = sandling();
+    let analysis = Analysis::new(&model);
+    let battery = Battery::of(&model, model.find_item("battery").unwrap()).unwrap();
+    let found = nothing_off(&model, &analysis, &battery).unwrap();
+    assert!((found.phases[0].current.0 - 40.925).abs() < 1e-9, "{found:?}");
+    let by_hand = 1125.0 / (25.0 * (40.925 / 25.0_f64).powf(1.15));
+    assert!((found.total.0 - by_hand).abs() < 1e-9 && found.total < LEAST, "{found:?}");
+}
+
+/// Common practice, no source: capacity ÷ current. The coil alone: 25 Ah / 0.7 A = 35.7 h. The field draws as well where both halves of
+/// the master are on, so all of it takes the rating in less than four hours.
+#[test]
+fn a_master_left_on_empties_the_battery_within_a_day_and_a_half() {
+    let model = sandling();
+    let analysis = Analysis::new(&model);
+    let item = model.find_item("battery").unwrap();
+    let (state, loads) = left_on(&model, &analysis, item).unwrap();
+    assert_eq!(model[state].id.as_str(), "battery-on");
+    let coils: Vec<_> = loads.iter().filter(|l| is_coil(&model, l.node)).copied().collect();
+    let hours = |amps| Battery::of(&model, item).unwrap().standing(amps).unwrap().0;
+    assert!((hours(mean(&coils)) - 35.714).abs() < 0.001, "{coils:?}");
+    assert!((3.0..4.0).contains(&hours(mean(&loads))), "{loads:?}");
+}
+
+/// Table 11-6 allows a drop from the bus to the load: 2.02 ohm over 3 ft at 12.4 A, then 6.23 ohm over 5 ft at 1.5 A, each by a thousand
+/// feet (Table 11-9).
+#[test]
+fn a_drop_counts_from_the_bus_and_a_feeder_with_the_greatest_state() {
+    let model = sandling();
+    let analysis = Analysis::new(&model);
+    let all = circuits_in_states(&model, &analysis);
+    let of = |id: &str| all.iter().find(|c| model[c.item].id.as_str() == id).unwrap();
+    let drop = drops_from_bus(&model, &all, of("breaker-com-1")).unwrap();
+    let by_hand = 2.02e-3 * 3.0 * 12.4 + 6.23e-3 * 5.0 * 1.5;
+    assert!((drop.continuous.0 - by_hand).abs() < 1e-9, "{drop:?}");
+    assert_eq!(drops_from_bus(&model, &all, of("breaker-nav-lights")), None, "it hangs on the main bus");
+    let feeder = of("breaker-alternator");
+    assert!(feeder.total < feeder.opens_at.unwrap(), "{feeder:?}");
+    let at_once = circuits(&model).into_iter().find(|c| c.item == feeder.item).unwrap();
+    assert!(feeder.continuous < at_once.continuous, "no state has all of it on");
+}
+
+/// A starter turns the engine more slowly than the alternator needs (common practice, no source).
+#[test]
+fn the_alternator_carries_nothing_while_the_starter_turns() {
+    let model = sandling();
+    let analysis = Analysis::new(&model);
+    let told: Vec<&str> = by_state(&model, &analysis).iter().map(|s| model[s.state].id.as_str()).collect();
+    assert!(!told.contains(&"starting") && told.contains(&"engine-running"), "{told:?}");
 }

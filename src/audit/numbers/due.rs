@@ -29,6 +29,16 @@ impl Desk<'_> {
         self.expect_rows(grid, rows);
     }
 
+    /// By how much an inspection may be exceeded, below how often it is.
+    pub(in crate::audit) fn check_overrun(&mut self, place: &str, says: &[String], name: &str) {
+        let over = self.words.facts.overruns.get(name);
+        let want: Vec<Want> = over.map(|h| Want::said("Exceeded by at most #.", vec![(*h, "h")])).into_iter().collect();
+        self.notes.report.proved.numbers += want.len();
+        if !super::fits(says, &want) {
+            self.notes.find("number-wrong", place, says.join(" / "), super::told(&want));
+        }
+    }
+
     fn due_row(&self, listed: &Listed, date: Day, call: &Call) -> Option<WantedRow> {
         let (count, what) = listed.value.split_once(' ')?;
         let whole = || count.parse::<u32>().ok();

@@ -24,7 +24,9 @@ impl Desk<'_> {
         let inspections = self.words.inspections.clone();
         self.check_listed(grid, &inspections, |desk, row, listed, place| {
             let [_, every, by, source] = row else { return };
-            desk.check_interval(&format!("{place}, column “Every”"), &every.join(" "), &listed.value);
+            let at = format!("{place}, column “Every”");
+            desk.check_interval(&at, every.first().map_or("", String::as_str), &listed.value);
+            desk.check_overrun(&at, every.get(1..).unwrap_or_default(), &listed.name);
             let counted = match listed.by.as_str() {
                 "tachometer" => "tachometer time",
                 "hour-meter" => "hour-meter time",

@@ -39,10 +39,11 @@ fn phases(answer: &EnduranceAnswer, sheet: &mut Sheet) {
         2,
         &format!("In all {total:.1} min. With nothing left off at all: {:.1} min.", answer.nothing_off_min),
     );
-    let than = if total < least { "less than" } else { "not less than" };
+    let than = if total < least { "fewer than" } else { "not fewer than" };
     let rule =
         "that the rules of certification asked for until 2017 with the loads essential to a safe flight and landing";
-    sheet.paragraph(2, &format!("That is {than} the {least} min {rule}. The loads of this sum are others."));
+    let said = format!("Those {total:.1} min are {than} the {least} min {rule}. The loads of this sum are others.");
+    sheet.paragraph(2, &said);
     sheet.paragraph(2, "A battery that is old, cold or not full gives less, and radios fail before it is empty.");
     for stage in answer.stages.iter().skip(1) {
         sheet.paragraph(2, &format!("Without {}: {:.1} min.", join_list(&stage.shed, "and"), stage.minutes));

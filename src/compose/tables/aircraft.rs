@@ -68,6 +68,9 @@ impl Composer<'_> {
                 say("every-days", &[("count", count.into())])
             }
         };
+        let over = inspection.overrun.as_ref().map(|hours| self.quantity(&id, "overrun", hours, inspection.span));
+        let over = over.map(|fact| say("due-overrun", &[("fact", fact.into())]));
+        let times = std::iter::once(every).chain(over).collect();
         let by = match inspection.by {
             InspectionBy::Tachometer => "by-tachometer",
             InspectionBy::HourMeter => "by-hour-meter",
@@ -75,8 +78,7 @@ impl Composer<'_> {
             InspectionBy::Calendar => "by-calendar",
         };
         let cite = inspection.cite.as_ref().map(|c| vec![quoted(format!("{id}/cite"), c)]);
-        let cells =
-            vec![Cell::line(name), Cell::line(every), Cell::line(say(by, &[])), lines(cite.into_iter().collect())];
+        let cells = vec![Cell::line(name), lines(times), Cell::line(say(by, &[])), lines(cite.into_iter().collect())];
         Row { about: id, cells }
     }
 
