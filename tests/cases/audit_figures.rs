@@ -197,12 +197,12 @@ fn a_damaged_position_on_the_panel_is_named() {
         damage(
             "the list tells of another position",
             (PANEL, ">cabin heat: OFF, ON; at ON<", ">cabin heat: OFF, ON; at OFF<"),
-            ("drawing-wrong", &["The panel, list"]),
+            ("drawing-wrong", &["“The panel”", "list"]),
         ),
         damage(
             "the words tell of another position",
             (PANEL, "transponder, part E, at ALTITUDE</li>", "transponder, part E, at ON</li>"),
-            ("drawing-wrong", &["The panel, in words"]),
+            ("drawing-wrong", &["“The panel”", "in words"]),
         ),
     ]);
 }
