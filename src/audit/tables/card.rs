@@ -13,7 +13,7 @@ use std::sync::Arc;
 const LOSSES: &[&str] = &["If", "Lost or false", "Still tells you"];
 const NUMBERS: &[&str] = &["Number", "Value"];
 const BREAKERS: &[&str] = &["Breaker", "Rating"];
-const BATTERY: &str = "Time on the battery alone, as planned";
+const BATTERY: &str = "Time on the battery alone, with loads left off as planned";
 
 /// A number of the card.
 enum Wanted {

@@ -167,8 +167,17 @@ impl<'a> Paginator<'a> {
     /// Height of strips as they would stand from here on.
     fn needed(&self, clump: &[Strip]) -> f32 {
         let head = clump.first().and_then(|s| self.head_before(s)).map_or(0.0, |h| h.height);
-        let above = |at: usize, s: &Strip| if at == 0 && self.is_empty() { 0.0 } else { s.above };
+        let above = |at: usize, s: &Strip| if at == 0 { self.above(s) } else { s.above };
         head + clump.iter().enumerate().map(|(at, s)| s.height + above(at, s)).sum::<f32>()
+    }
+
+    /// The space over a strip that stands next: none at the top of a page, and some under a figure that went ahead.
+    fn above(&self, strip: &Strip) -> f32 {
+        match self.page.laid.last() {
+            None => 0.0,
+            Some(last) if last.strip.floats => strip.above.max(UNDER_FIGURE),
+            Some(_) => strip.above,
+        }
     }
 
     /// The head that has to be repeated before a strip that stands next.
@@ -298,19 +307,20 @@ impl<'a> Paginator<'a> {
     }
 
     fn lay(&mut self, strip: Strip) {
+        self.y += self.above(&strip);
         if let Some(head) = self.head_before(&strip) {
-            self.y += if self.is_empty() { 0.0 } else { strip.above };
             let (y, strip) = (self.y, head.clone());
             self.y += head.height;
             self.page.laid.push(Laid { y, strip, again: true });
-        } else if !self.is_empty() {
-            self.y += strip.above;
         }
         let y = self.y;
         self.y += strip.height;
         self.page.laid.push(Laid { y, strip, again: false });
     }
 }
+
+/// Space under a figure that went ahead of what it stands beside, pt.
+const UNDER_FIGURE: f32 = 13.0;
 
 /// True if a row that is higher than a page stands first.
 fn starts_with_long_row(clump: &[Strip], high: f32) -> bool {

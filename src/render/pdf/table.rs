@@ -7,7 +7,7 @@ use super::lines::{Item, Style};
 use super::setter::{Frame, Setter};
 use super::strip::{HeadIx, Ink, Keep, Kind, Put, Strip, Tone, stacked};
 use super::tags::{NodeIx, Role};
-use crate::doc::{Cell, Column, Mark, Row, Table, TableKind, plain_text};
+use crate::doc::{Cell, Column, Inline, Mark, Row, Table, TableKind, plain_text};
 
 /// Above and below what stands in a row, pt.
 const PAD: f32 = 3.0;
@@ -71,12 +71,13 @@ impl Setter<'_> {
             grid.widths = evened(grid.widths, &wishes, &lengths);
         }
         let head = self.row(&heads, &grid, Kind::Head);
-        let again = self.row(&repeated, &grid, Kind::Head);
+        let bare = self.row(&repeated, &grid, Kind::Head);
+        let again = self.captioned(table, (frame, &grid), bare.clone());
         let rows: Vec<Strip> = rows.iter().map(|r| self.row(r, &grid, Kind::Row)).collect();
         if turned {
             return self.turned_table((strips, head), &again, rows);
         }
-        if let Some(double) = self.in_two(&head, &again, &rows, &grid) {
+        if let Some(double) = self.in_two(&head, &bare, &rows, &grid) {
             strips.push(double);
         } else {
             strips.extend(self.one_column((head, again), rows, &grid));
@@ -102,6 +103,23 @@ impl Setter<'_> {
         strips[0].above = frame.size.leading * 1.1;
         strips[0].puts.insert(0, Put { x: 0.0, y: 0.0, ink: Ink::Anchor(table.id.clone()) });
         strips
+    }
+
+    /// A repeated head under the caption, so that a page says of what it tells; neither is content.
+    fn captioned(&mut self, table: &Table, (frame, grid): (Frame, &Grid), head: Strip) -> Strip {
+        if table.caption.is_empty() {
+            return head;
+        }
+        let mut caption = table.caption.clone();
+        caption.push(Inline::text(", continued"));
+        let items = self.words(&caption, Self::style(Face::Bold, Tone::Ink, None), false);
+        let mut strips =
+            self.lines(&items, self.sheet.table, (frame.x, grid.width().max(frame.measure.min(frame.width))));
+        if let Some(last) = strips.last_mut() {
+            last.height += 2.5;
+        }
+        strips.push(head);
+        stacked(Kind::Head, (grid.x, grid.width()), strips)
     }
 
     /// The cell of a head; without a node it is a repeated one and no content.

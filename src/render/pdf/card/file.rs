@@ -36,7 +36,7 @@ pub(super) fn finish(mut file: Document, meta: &Meta, title: &str, tree: TagTree
     file.set_outline(outline);
     file.set_metadata(
         Metadata::new()
-            .title(format!("{title}, {}", meta.type_name))
+            .title(format!("Quick-reference card, {}", meta.registration.as_deref().unwrap_or(&meta.type_name)))
             .language(if meta.language.is_empty() { "en".to_owned() } else { meta.language.clone() })
             .creator("Ribstitch".to_owned())
             .document_id(format!("card {}", meta.facts_fingerprint))
