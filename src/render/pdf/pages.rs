@@ -437,7 +437,7 @@ mod tests {
             strip(Kind::Box, high * 0.6, Keep::Free),
             drawing,
             strip(Kind::Line, 12.0, Keep::Free),
-            strip(Kind::Box, high * 0.5, Keep::Free),
+            strip(Kind::Box, high * 0.4, Keep::Free),
         ];
         let kinds: Vec<Vec<Kind>> =
             laid(strips, &[]).into_iter().map(|p| p.into_iter().map(|s| s.0).collect()).collect();
