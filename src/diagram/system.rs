@@ -14,8 +14,8 @@ use std::rc::Rc;
 
 /// How to read the drawing.
 const READING: &str = "Read from left to right: a wedge stands at what hangs on the line, whichever way air, fuel or sound moves. \
-                     Dots join lines. A device stands on every line that it can cut. A pointed frame stands for something \
-                     that is drawn elsewhere.";
+                     Dots join lines. A device stands on every line that it can cut, whichever side of a thing it is wired on. \
+                     A pointed frame stands for something that is drawn elsewhere.";
 
 /// Draws the system of that id; an empty scene if there is none.
 pub(super) fn draw(model: &Model, system: &str) -> Scene {
