@@ -5,19 +5,19 @@
 //! its own, and in the finished SVG of both, by one counter. Times are processor time of both. `cargo bench --bench layout`.
 #[path = "layout/cross.rs"]
 mod cross;
+#[path = "demo/mod.rs"]
+#[allow(dead_code)]
+mod demo;
 #[path = "layout/drawn.rs"]
 mod drawn;
 #[path = "layout/peer.rs"]
 mod peer;
 
 use cross::{Count, count};
-use ribstitch::base::Sources;
 use ribstitch::diagram::graph::{Graph, lay_out_graph};
 use ribstitch::diagram::{Mark, Scene, draw, draw_all, geometry, svg};
 use ribstitch::doc::{Block, Document, Figure, FigureKind};
 use ribstitch::model::Model;
-use ribstitch::pipeline::{self, Request, Until};
-use ribstitch::render::html::Paper;
 use rustix::time::{ClockId, clock_gettime};
 use std::path::Path;
 use std::time::Instant;
@@ -103,25 +103,6 @@ fn read(nodes: usize) -> Graph {
     }
 }
 
-/// The demo with its chapters, proved: all but drawing and writing.
-fn proved() -> Document {
-    let book = Some(home().join("book"));
-    let (only, paper, strict) = (None, Paper::default(), false);
-    let request = Request {
-        aircraft: home().join("aircraft/sandling"),
-        book,
-        only,
-        paper,
-        pdf: false,
-        card: false,
-        booklet: false,
-        strict,
-        until: Until::Proved,
-    };
-    let compiled = pipeline::compile(&request).expect("the chapters are there");
-    compiled.document.expect("the demo is proved")
-}
-
 /// Every figure of a document, in order.
 fn figures(document: &Document) -> Vec<&Figure> {
     fn collect<'d>(block: &'d Block, found: &mut Vec<&'d Figure>) {
@@ -138,9 +119,7 @@ fn figures(document: &Document) -> Vec<&Figure> {
 }
 
 fn demo() {
-    let (model, _) = ribstitch::resolve::load(&home().join("aircraft/sandling"), &mut Sources::default());
-    let model = model.expect("the demo loads");
-    let document = proved();
+    let (document, model) = (demo::proved(), demo::model());
     let figures = figures(&document);
     println!(
         "\n{:<22}{:>9}{:>9}{:>7}{:>8}{:>9}{:>10}{:>9}",

@@ -2,7 +2,8 @@
 
 use super::inline;
 use super::markup::{Markup, link_to};
-use crate::doc::{Block, Chapter, Document, Inlines, TableKind};
+use crate::doc::{Block, Chapter, Document};
+use crate::render::entries::{Entry, failure_entry, figure_entry, section_entry, with_entries};
 
 /// Writes the contents.
 pub(super) fn write(out: &mut Markup, document: &Document) {
@@ -17,8 +18,6 @@ pub(super) fn write(out: &mut Markup, document: &Document) {
     write_list(out, "Figures", document, figure_entry);
     out.close("nav");
 }
-
-type Entry<'a> = (&'a str, &'a Inlines);
 
 fn write_chapter(out: &mut Markup, chapter: &Chapter) {
     out.open("li", &[]);
@@ -40,9 +39,7 @@ fn write_chapter(out: &mut Markup, chapter: &Chapter) {
 
 /// Entries of one kind under the titles of their chapters.
 fn write_list<'a>(out: &mut Markup, title: &str, document: &'a Document, entry: fn(&'a Block) -> Option<Entry<'a>>) {
-    let of = |c: &'a Chapter| (c, c.blocks.iter().filter_map(entry).collect::<Vec<Entry>>());
-    let lists: Vec<(&Chapter, Vec<Entry>)> =
-        document.chapters.iter().map(of).filter(|(_, entries)| !entries.is_empty()).collect();
+    let lists = with_entries(document, entry);
     if lists.is_empty() {
         return;
     }
@@ -66,25 +63,4 @@ fn write_link(out: &mut Markup, (id, text): Entry) {
     out.open("a", &[("href", &link_to(id))]);
     inline::write(out, text);
     out.close("a");
-}
-
-fn section_entry(block: &Block) -> Option<Entry<'_>> {
-    match block {
-        Block::Heading { level: 0..=2, id, text } => Some((id, text)),
-        _ => None,
-    }
-}
-
-fn failure_entry(block: &Block) -> Option<Entry<'_>> {
-    match block {
-        Block::Table(table) if table.kind == TableKind::Failure => Some((&table.id, &table.caption)),
-        _ => None,
-    }
-}
-
-fn figure_entry(block: &Block) -> Option<Entry<'_>> {
-    match block {
-        Block::Figure(figure) => Some((&figure.id, &figure.caption)),
-        _ => None,
-    }
 }

@@ -7,12 +7,11 @@ use super::super::setter::Setter;
 use super::super::strip::{Ink, Keep, Kind, Strip, Tone};
 use super::super::tags::{NodeIx, Role};
 use super::{Labels, in_columns};
-use crate::doc::{Block, Chapter, Document, Inlines, TableKind, plain_text};
+use crate::doc::{Chapter, Document, plain_text};
+use crate::render::entries::{Entry, failure_entry, figure_entry, section_entry, with_entries};
 
 /// Between two columns of a list, pt.
 const BETWEEN: f32 = 22.0;
-
-type Entry<'a> = (&'a str, &'a Inlines);
 
 impl<'a> Setter<'a> {
     /// Chapters with their sections.
@@ -104,34 +103,5 @@ impl<'a> Setter<'a> {
             last.put(wide - page_wide, size.rise(), Ink::Text(page, size.letters));
         }
         strips
-    }
-}
-
-fn with_entries<'a>(
-    document: &'a Document,
-    entry: fn(&'a Block) -> Option<Entry<'a>>,
-) -> Vec<(&'a Chapter, Vec<Entry<'a>>)> {
-    let of = |c: &'a Chapter| (c, c.blocks.iter().filter_map(entry).collect::<Vec<Entry>>());
-    document.chapters.iter().map(of).filter(|(_, entries)| !entries.is_empty()).collect()
-}
-
-fn section_entry(block: &Block) -> Option<Entry<'_>> {
-    match block {
-        Block::Heading { level: 0..=2, id, text } => Some((id, text)),
-        _ => None,
-    }
-}
-
-fn failure_entry(block: &Block) -> Option<Entry<'_>> {
-    match block {
-        Block::Table(table) if table.kind == TableKind::Failure => Some((&table.id, &table.caption)),
-        _ => None,
-    }
-}
-
-fn figure_entry(block: &Block) -> Option<Entry<'_>> {
-    match block {
-        Block::Figure(figure) => Some((&figure.id, &figure.caption)),
-        _ => None,
     }
 }
